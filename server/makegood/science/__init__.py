@@ -1,0 +1,1 @@
+"""The sums: numbers in, numbers out. See README.md for the rule of this folder."""
