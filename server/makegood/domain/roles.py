@@ -1,5 +1,6 @@
 """What each role may see and do, from shared/roles.json."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from makegood.domain.vocabulary import shared
@@ -35,6 +36,12 @@ def may_step(role: str, kind: str) -> bool:
 def sees_originals(role: str) -> bool:
     """Tell whether a role may fetch a photo as it was taken, with its place."""
     return bool(_role(role)["originals"])
+
+
+def without_hidden(role: str, row_type: str, fields: Mapping[str, Any]) -> dict[str, Any]:
+    """Return a row's fields as a role gets them: what it may not know is None."""
+    hidden = _role(role)["hides"].get(row_type, ())
+    return {name: None if name in hidden else value for name, value in fields.items()}
 
 
 def may_invite(role: str) -> bool:

@@ -1,0 +1,28 @@
+"""Ring 5: Flask and marshmallow. A view parses, calls one function further in, and answers."""
+
+from flask import Flask
+
+from makegood import __version__
+from makegood.api import catalogue, devices, guard, headers, meta, pages, photos, refusals, sync
+
+_OPENAPI = {
+    "API_TITLE": "Makegood",
+    "API_VERSION": __version__,
+    "OPENAPI_VERSION": "3.1.0",
+    "OPENAPI_URL_PREFIX": "/api",
+    "OPENAPI_JSON_PATH": "openapi.json",
+}
+
+
+def register(app: Flask, enrols_per_minute: int) -> None:
+    """Hang every blueprint on the app, with the guards before and the headers after each request."""
+    app.config.update(_OPENAPI)
+    app.extensions["makegood_turnstile"] = guard.Turnstile(enrols_per_minute)
+    api = refusals.RefusingApi(app)
+    refusals.register(app)
+    app.before_request(guard.check_request)
+    app.after_request(guard.slide_session)
+    app.after_request(headers.add_headers)
+    for module in (meta, devices, sync, photos, catalogue):
+        api.register_blueprint(module.blueprint)
+    app.register_blueprint(pages.blueprint)

@@ -1,0 +1,35 @@
+"""Serves the built web app: hashed files for ever, everything else only after asking."""
+
+from flask import Blueprint, Response, request, send_from_directory
+from werkzeug.exceptions import NotFound
+
+from makegood.paths import web_dir
+
+blueprint = Blueprint("pages", __name__)
+_NOT_BUILT = (
+    "The web app is not built. In the folder web/ run: npm ci && npm run build. Then load this page again.\n"
+)
+_FOR_EVER = 31_536_000
+
+
+@blueprint.get("/", defaults={"name": "index.html"})
+@blueprint.get("/<path:name>")
+def page(name: str) -> Response:
+    """A file of the web app; its first page for any place inside the app."""
+    if name == "api" or name.startswith("api/"):
+        raise NotFound
+    folder = web_dir()
+    if not (folder / "index.html").is_file():
+        return Response(_NOT_BUILT, 503, mimetype="text/plain")
+    if (folder / name).is_file():
+        return _file(name)
+    if "text/html" in request.accept_mimetypes.values():
+        return _file("index.html")
+    raise NotFound
+
+
+def _file(name: str) -> Response:
+    hashed = name.startswith("assets/")
+    response = send_from_directory(web_dir(), name, max_age=_FOR_EVER if hashed else None, conditional=True)
+    response.headers["Cache-Control"] = f"public, max-age={_FOR_EVER}, immutable" if hashed else "no-cache"
+    return response

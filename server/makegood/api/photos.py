@@ -1,0 +1,207 @@
+"""Photo bytes: sent in chunks that survive a lost signal, given back in three sizes.
+
+The chunks follow the small subset of the tus 1.0 protocol that DEVELOPERS.md 3.3 names. A hash opens nothing:
+every answer depends on what this device sent itself or may see on the site.
+"""
+
+import re
+from typing import Any, BinaryIO
+
+from flask import request, send_file
+from flask.typing import ResponseReturnValue
+from marshmallow import EXCLUDE, Schema, fields, validate
+
+from makegood.api.guard import StrictBlueprint, current_device, now, settings
+from makegood.api.schemas import RefusalSchema
+from makegood.domain.roles import may, sees_originals, visible_types
+from makegood.domain.row import is_uuid
+from makegood.errors import Conflict, NotAllowed, NotFound, TooLarge, WrongKind
+from makegood.store.photo_bytes import FolderPhotoBytes
+from makegood.store.photo_uploads import UploadKey, find_blob, sha256_of_photo
+from makegood.work.take_in_photo import MAX_CHUNK_BYTES, Progress, begin_upload, look_up_upload, take_chunk
+
+_CHUNK_TYPE = "application/offset+octet-stream"
+_SHA256 = re.compile(r"[0-9a-f]{64}")
+_COPY_SIZES = {"400": 400, "1600": 1600}
+_ENDINGS = {"image/jpeg": "jpg", "image/png": "png", "image/heic": "heic"}
+_INTEGER = {"type": "integer", "minimum": 0}
+_HEADERS = {
+    "Upload-Offset": {"schema": _INTEGER, "description": "bytes that have arrived"},
+    "Upload-Length": {"schema": _INTEGER, "description": "bytes in all"},
+    "Upload-Complete": {"schema": {"type": "string", "enum": ["?0", "?1"]}},
+}
+_CHUNK_BODY = {"content": {_CHUNK_TYPE: {"schema": {"type": "string", "format": "binary"}}}, "required": True}
+_REFUSED = {
+    401: "this device is not enrolled",
+    403: "its role may not do this, or X-CSRF is wrong",
+    404: "nothing here that this device may see",
+    413: "too large",
+    415: "not a JPEG, PNG or HEIC photo, or the wrong Content-Type",
+    422: "a damaged picture, or a value that cannot be used",
+}
+
+blueprint = StrictBlueprint("photos", __name__, url_prefix="/api", description=__doc__)
+
+
+class LengthSchema(Schema):
+    """How long a photo is."""
+
+    length = fields.Integer(required=True, validate=validate.Range(min=1))
+
+
+class OffsetSchema(Schema):
+    """Where a chunk belongs."""
+
+    class Meta:
+        """A request has many other headers."""
+
+        unknown = EXCLUDE
+
+    offset = fields.Integer(required=True, data_key="Upload-Offset", validate=validate.Range(min=0))
+
+
+def _refuses(*statuses: int, **more: str) -> Any:
+    """Document the refusals of a view."""
+    told = {
+        **{status: _REFUSED[status] for status in statuses},
+        **{int(n[1:]): text for n, text in more.items()},
+    }
+
+    def document(view: Any) -> Any:
+        for status, text in told.items():
+            view = blueprint.alt_response(status, schema=RefusalSchema, description=text)(view)
+        return view
+
+    return document
+
+
+def _photo_bytes() -> FolderPhotoBytes:
+    return FolderPhotoBytes(settings().photo_folder)
+
+
+def _role_on(site_id: str) -> str:
+    role = current_device().grants.get(site_id)
+    if role is None or "photo" not in visible_types(role):
+        raise _nothing_here()
+    return role
+
+
+def _nothing_here() -> NotFound:
+    return NotFound("photo_unknown", "There is no such photo in what this device may see.")
+
+
+def _upload_key(site_id: str, sha256: str) -> UploadKey:
+    _role_on(site_id)
+    if not _SHA256.fullmatch(sha256):
+        raise _nothing_here()
+    return UploadKey(site_id, sha256, current_device().id)
+
+
+def _key_to_send(site_id: str, sha256: str) -> UploadKey:
+    key = _upload_key(site_id, sha256)
+    if not may(_role_on(site_id), "make", "photo"):
+        raise NotAllowed("not_allowed", "Your role on this site may look, but not add photos.")
+    return key
+
+
+def _told(progress: Progress) -> dict[str, str]:
+    complete = "?1" if progress.complete else "?0"
+    return {
+        "Upload-Offset": str(progress.offset),
+        "Upload-Length": str(progress.length),
+        "Upload-Complete": complete,
+    }
+
+
+def _chunk() -> bytes:
+    if request.mimetype != _CHUNK_TYPE:
+        raise WrongKind("offset_type_expected", f"Send photo bytes as {_CHUNK_TYPE}.")
+    if request.content_length is None or request.content_length > MAX_CHUNK_BYTES:
+        raise TooLarge("chunk_too_large", "Send at most 1 MiB at a time, and say how much it is.")
+    request.max_content_length = MAX_CHUNK_BYTES
+    return request.get_data(cache=False)
+
+
+@blueprint.route("/blobs/<site_id>/<sha256>", methods=["HEAD"])
+@_refuses(401, 404)
+@blueprint.response(200, headers=_HEADERS)
+def ask_upload(site_id: str, sha256: str) -> ResponseReturnValue:
+    """How much of a photo has arrived."""
+    return "", 200, _told(look_up_upload(_upload_key(site_id, sha256), _photo_bytes(), now()))
+
+
+@blueprint.put("/blobs/<site_id>/<sha256>")
+@_refuses(401, 403, 404, 413, 415, 422)
+@blueprint.alt_response(200, headers=_HEADERS, description="already complete")
+@blueprint.arguments(LengthSchema, location="query")
+@blueprint.response(201, headers=_HEADERS)
+def begin(given: dict[str, int], site_id: str, sha256: str) -> ResponseReturnValue:
+    """Begin to send a photo, or take it up where it stopped."""
+    key = _key_to_send(site_id, sha256)
+    progress, wanted = begin_upload(key, given["length"], _photo_bytes(), now())
+    return "", 201 if wanted else 200, _told(progress)
+
+
+@blueprint.patch("/blobs/<site_id>/<sha256>")
+@_refuses(
+    401,
+    403,
+    404,
+    413,
+    415,
+    422,
+    _409="wrong_offset, the right one in Upload-Offset",
+    _410="left for 7 days",
+    _460="hash_mismatch",
+)
+@blueprint.arguments(OffsetSchema, location="headers")
+@blueprint.doc(requestBody=_CHUNK_BODY)
+@blueprint.response(204, headers=_HEADERS)
+def send_chunk(given: dict[str, int], site_id: str, sha256: str) -> ResponseReturnValue:
+    """Send the next chunk; the last one has the photo checked and kept."""
+    key = _key_to_send(site_id, sha256)
+    try:
+        progress = take_chunk(key, given["offset"], _chunk(), _photo_bytes(), now())
+    except Conflict as error:
+        return error.as_json(), error.status, {"Upload-Offset": error.fields["offset"]}
+    return "", 204, _told(progress)
+
+
+@blueprint.get("/photos/<site_id>/<photo_id>/<size>")
+@_refuses(401, 403, 404)
+@blueprint.response(200, content_type="image/jpeg", schema={"type": "string", "format": "binary"})
+def photo(site_id: str, photo_id: str, size: str) -> ResponseReturnValue:
+    """A photo: a copy of 400 or 1600 px without metadata, or the original for roles that may have it."""
+    role = _role_on(site_id)
+    if size == "original" and not sees_originals(role):
+        raise NotAllowed("originals_not_allowed", "Your role may see this photo, but not the original.")
+    sha256 = sha256_of_photo(site_id, photo_id) if is_uuid(photo_id) else None
+    if sha256 is None or size not in {"original", *_COPY_SIZES}:
+        raise _nothing_here()
+    content, media_type = _opened(site_id, sha256, size)
+    return _sent(content, media_type, f"{photo_id}-{size}", f"{sha256}-{size}")
+
+
+def _opened(site_id: str, sha256: str, size: str) -> tuple[BinaryIO, str]:
+    blob = find_blob(site_id, sha256)
+    if blob is None or blob.media_type is None:
+        raise NotFound("photo_not_stored", "This photo is not here yet; only the phone that took it has it.")
+    try:
+        if size == "original":
+            return _photo_bytes().open_original(site_id, sha256), blob.media_type
+        return _photo_bytes().open_copy(site_id, sha256, _COPY_SIZES[size]), "image/jpeg"
+    except FileNotFoundError as error:
+        raise NotFound("photo_lost", "This photo is gone from the photo folder. Tell the keeper.") from error
+
+
+def _sent(content: BinaryIO, media_type: str, name: str, etag: str) -> ResponseReturnValue:
+    length = content.seek(0, 2)
+    content.seek(0)
+    file_name = f"photo-{name}.{_ENDINGS[media_type]}"
+    response = send_file(content, mimetype=media_type, download_name=file_name, etag=etag, max_age=31_536_000)
+    response.content_length = length
+    response.headers["Content-Disposition"] = f'inline; filename="{file_name}"'
+    response.headers["Cache-Control"] = "private, max-age=31536000, immutable"
+    response.headers["Content-Security-Policy"] = "sandbox"
+    response.headers["X-Content-Type-Options"] = "nosniff"
+    return response.make_conditional(request)

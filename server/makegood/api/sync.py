@@ -1,0 +1,80 @@
+"""Push and pull for phones that work without signal."""
+
+from typing import Any
+
+from makegood.api.guard import StrictBlueprint, current_device, now
+from makegood.api.schemas import PulledSchema, PullSchema, PushedSchema, PushSchema
+from makegood.domain.row import Row, write_instant
+from makegood.errors import Conflict, Outdated
+from makegood.store.clock import epoch
+from makegood.work.receive_changes import Result, receive_changes
+from makegood.work.send_changes import send_changes
+from makegood.work.take_in_photo import settle_photos
+
+_SPOKEN = 1
+blueprint = StrictBlueprint("sync", __name__, url_prefix="/api/sync", description=__doc__)
+
+
+def _check_same_server(given: dict[str, Any]) -> str:
+    if given["v"] != _SPOKEN:
+        raise Outdated(
+            "protocol_too_old",
+            "This app and the server do not speak the same version. Load the app again.",
+            {"v": "unknown"},
+        )
+    mark = epoch()
+    if given["epoch"] not in (None, mark):
+        raise Conflict(
+            "epoch_changed",
+            "The server was restored from a backup. Keep your changes and fetch everything again.",
+        )
+    return mark
+
+
+def _answer(result: Result) -> dict[str, Any]:
+    told = {"st": result.st, "rev": result.rev, "code": result.code, "say": result.say}
+    told_fields = {"fields_": list(result.fields)} if result.fields else {}
+    return {
+        "op": result.op,
+        **{name: value for name, value in told.items() if value is not None},
+        **told_fields,
+    }
+
+
+def _told(row: Row) -> dict[str, Any]:
+    where = {"type": row.type, "id": row.id, "site": row.site_id, "rev": row.rev}
+    if row.deleted:
+        return {**where, "deleted": True}
+    return {**where, "d": {**row.fields, "made_at": row.made_at, "made_by": row.made_by}}
+
+
+@blueprint.post("/push")
+@blueprint.arguments(PushSchema)
+@blueprint.response(200, PushedSchema)
+def push(given: dict[str, Any]) -> dict[str, Any]:
+    """Take a phone's outbox; answer each op, in order."""
+    device = current_device()
+    mark = _check_same_server(given)
+    results = receive_changes(device, given["ops"], now())
+    for site_id in device.grants:
+        settle_photos(site_id)
+    return {"epoch": mark, "now": write_instant(now()), "results": [_answer(one) for one in results]}
+
+
+@blueprint.post("/pull")
+@blueprint.arguments(PullSchema)
+@blueprint.response(200, PulledSchema)
+def pull(given: dict[str, Any]) -> dict[str, Any]:
+    """Give a phone the next page of what it lacks."""
+    device = current_device()
+    mark = _check_same_server(given)
+    page = send_changes(device, given["since"], given["limit"])
+    rows = [_told(row) for row in page.rows]
+    return {
+        "epoch": mark,
+        "now": write_instant(now()),
+        "more": page.more,
+        "since": page.since,
+        "drop": page.drop,
+        "rows": rows,
+    }

@@ -1,0 +1,79 @@
+"""Run the server: database brought up to date, the first link printed, waitress started."""
+
+import socket
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+
+import segno
+from flask import Flask
+from waitress.server import create_server
+
+from makegood.app import bring_up_to_date, create_app
+from makegood.errors import BadInput
+from makegood.settings import Settings, from_environment
+from makegood.store import device as devices
+from makegood.work.invite import invite_first, link_of
+
+_THREADS = 8
+
+
+def say(words: str) -> None:
+    """Print one line at once, so that progress shows while it happens."""
+    sys.stdout.write(f"{words}\n")
+    sys.stdout.flush()
+
+
+def open_app(settings: Settings) -> Flask:
+    """Return the app on its data folder, made and migrated as needed."""
+    try:
+        settings.data.mkdir(parents=True, exist_ok=True)
+    except OSError as why:
+        raise BadInput("folder_refused", f"The folder {settings.data} cannot be used ({why.strerror}). Choose another with --data.") from why
+    say("Opening the database ...")
+    app = create_app(settings)
+    bring_up_to_date(app)
+    return app
+
+
+def run(app: Flask, host: str, port: int) -> None:
+    """Serve until stopped; a port in use is a sentence, not a stack trace."""
+    try:
+        server = create_server(app, host=host, port=port, threads=_THREADS, ident=None)
+    except OSError as why:
+        raise BadInput("port_refused", f"Port {port} cannot be used ({why.strerror}). Choose another with --port.") from why
+    server.run()
+
+
+def origin_of(host: str, port: int) -> str:
+    """Return the address a person types for a host and port; all addresses of a machine are called by its own name."""
+    return f"http://{'localhost' if host in {'127.0.0.1', '::1'} else socket.getfqdn() if host == '0.0.0.0' else host}:{port}"  # noqa: S104
+
+
+def _say_link(origin: str, settings: Settings) -> None:
+    made = invite_first(datetime.now(UTC), settings.invite_days)
+    link = link_of(origin, made.token)
+    say(f"\nOpen this link on the keeper's phone. It works once, until {made.expires_at[:10]}:\n\n  {link}\n")
+    segno.make(link, error="m").terminal(out=sys.stdout, compact=True)
+    sys.stdout.flush()
+
+
+def serve(data: Path, host: str, port: int, origin: str | None) -> None:
+    """Run a real site from its folder; the first time, print the link that enrols the keeper."""
+    settings = from_environment(data=data)
+    app = open_app(settings)
+    with app.app_context():
+        if not devices.any_keeper():
+            _say_link(origin or origin_of(host, port), settings)
+    say(f"Makegood is running on {origin or origin_of(host, port)} (data in {data}). Stop it with Ctrl-C.")
+    run(app, host, port)
+
+
+def print_invite(data: Path, origin: str) -> None:
+    """Print a new link for a keeper's phone, say after the first one was lost."""
+    settings = from_environment(data=data)
+    if not data.is_dir():
+        raise BadInput("folder_unknown", f"There is no folder {data}. Give the one that `makegood serve --data` uses.")
+    app = open_app(settings)
+    with app.app_context():
+        _say_link(origin, settings)

@@ -1,0 +1,84 @@
+"""The counters of a site and the epoch of the whole database."""
+
+import secrets
+
+from sqlalchemy import BigInteger, String, insert, select, update
+from sqlalchemy.orm import Mapped, mapped_column
+
+from makegood.store.database import Base, db
+from makegood.store.row_table import Uuid
+
+_EPOCH = "epoch"
+
+
+class SiteClock(Base):
+    """One row per site: the last revision given out and the next numbers people see."""
+
+    __tablename__ = "site_clock"
+
+    site_id: Mapped[Uuid] = mapped_column(primary_key=True)
+    rev: Mapped[int] = mapped_column(BigInteger, default=0)
+    next_defect: Mapped[int] = mapped_column(default=1)
+    next_ticket: Mapped[int] = mapped_column(default=1)
+
+
+class Meta(Base):
+    """What holds for the database as a whole."""
+
+    __tablename__ = "meta"
+
+    key: Mapped[str] = mapped_column(String(40), primary_key=True)
+    value: Mapped[str] = mapped_column(String(200))
+
+
+def sites() -> list[str]:
+    """Return the ids of all sites."""
+    return list(db.session.scalars(select(SiteClock.site_id).order_by(SiteClock.site_id)))
+
+
+def is_started(site_id: str) -> bool:
+    """Tell whether a site has its counters."""
+    return db.session.get(SiteClock, site_id) is not None
+
+
+def start_site(site_id: str) -> None:
+    """Begin the counters of a new site."""
+    db.session.execute(insert(SiteClock).values(site_id=site_id, rev=0, next_defect=1, next_ticket=1))
+
+
+def advance(site_id: str, changes: int, defects: int, tickets: int) -> tuple[int, int, int]:
+    """Take so many revisions and numbers at once; return the first of each.
+
+    Call it as the last step of the work: the row stays locked until commit, so no reader can step over a
+    revision that is not yet visible.
+    """
+    clock = db.session.execute(
+        update(SiteClock)
+        .where(SiteClock.site_id == site_id)
+        .values(
+            rev=SiteClock.rev + changes,
+            next_defect=SiteClock.next_defect + defects,
+            next_ticket=SiteClock.next_ticket + tickets,
+        )
+        .returning(SiteClock.rev, SiteClock.next_defect, SiteClock.next_ticket)
+    ).one()
+    return clock.rev - changes + 1, clock.next_defect - defects, clock.next_ticket - tickets
+
+
+def epoch() -> str:
+    """Return the mark that tells phones whether this database is still the one they knew."""
+    return db.session.scalars(select(Meta.value).where(Meta.key == _EPOCH)).one()
+
+
+def ensure_epoch() -> None:
+    """Give a new database its mark."""
+    if db.session.get(Meta, _EPOCH) is None:
+        new_epoch()
+
+
+def new_epoch() -> str:
+    """Give the database a new mark, as after restoring a backup."""
+    mark = secrets.token_hex(8)
+    if db.session.execute(update(Meta).where(Meta.key == _EPOCH).values(value=mark)).rowcount == 0:  # type: ignore[attr-defined]
+        db.session.execute(insert(Meta).values(key=_EPOCH, value=mark))
+    return mark

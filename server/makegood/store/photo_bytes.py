@@ -1,0 +1,202 @@
+"""Where photo bytes lie: uploads under way, originals kept untouched, and their copies.
+
+`PhotoBytes` is what the rest of the server asks for; `FolderPhotoBytes` keeps one folder for each site, so
+that a site's photos can be handed over or removed by themselves (a photo shown on two sites is kept twice):
+
+    <site>/partial/<sha256>.<device>     what a device has sent so far
+    <site>/blobs/ab/cd/<sha256>          the original
+    <site>/copies/ab/cd/<sha256>-1600.jpg
+"""
+
+import hashlib
+import os
+import re
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import AbstractContextManager, contextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import BinaryIO, Protocol
+
+from makegood.store.photo_uploads import UploadKey
+
+try:
+    import fcntl
+except ImportError:  # Windows: the thread locks below serve there, which is enough for one server process
+    fcntl = None  # type: ignore[assignment]
+
+_LOCKS = 64
+_BLOCK_BYTES = 1024 * 1024
+_THREAD_LOCKS = [threading.Lock() for _ in range(_LOCKS)]
+_UUID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}")
+_SHA256 = re.compile(r"[0-9a-f]{64}")
+
+
+class PhotoBytes(Protocol):
+    """A place for photo bytes. What was kept is never half there: it is complete or absent."""
+
+    def locked(self, site_id: str, sha256: str) -> AbstractContextManager[None]:
+        """Hold off everybody else who works on these bytes."""
+
+    def received(self, key: UploadKey) -> int:
+        """Return how many bytes of an upload have arrived."""
+
+    def touched_at(self, key: UploadKey) -> datetime | None:
+        """Return when the last bytes of an upload arrived; None if there are none."""
+
+    def append(self, key: UploadKey, chunk: bytes) -> int:
+        """Add bytes to an upload; return how many there are now."""
+
+    def open_received(self, key: UploadKey) -> BinaryIO:
+        """Open what has arrived for reading."""
+
+    def drop_received(self, key: UploadKey) -> None:
+        """Forget what has arrived."""
+
+    def keep(self, key: UploadKey, copies: dict[int, bytes]) -> None:
+        """Keep a complete upload as the original, with its copies by size [px]; safe on disk on return."""
+
+    def open_original(self, site_id: str, sha256: str) -> BinaryIO:
+        """Open an original; FileNotFoundError if it is not kept."""
+
+    def open_copy(self, site_id: str, sha256: str, size_px: int) -> BinaryIO:
+        """Open a copy; FileNotFoundError if it is not kept."""
+
+    def drop_idle(self, site_id: str, since: datetime) -> int:
+        """Forget uploads of a site that got no bytes since then; return how many."""
+
+
+def sha256_of_bytes(content: BinaryIO) -> str:
+    """Return the SHA-256 of a file in hex."""
+    content.seek(0)
+    digest = hashlib.sha256()
+    while block := content.read(_BLOCK_BYTES):
+        digest.update(block)
+    return digest.hexdigest()
+
+
+class FolderPhotoBytes:
+    """PhotoBytes in a folder. Several server processes may share it where the system knows file locks."""
+
+    def __init__(self, root: Path) -> None:
+        self._root = root
+
+    @contextmanager
+    def locked(self, site_id: str, sha256: str) -> Iterator[None]:
+        """Hold off everybody else who works on these bytes."""
+        n = int(_checked(_SHA256, sha256)[:4], 16) % _LOCKS
+        folder = self._root / "locks"
+        folder.mkdir(parents=True, exist_ok=True)
+        with _THREAD_LOCKS[n], open(folder / f"{n:02}", "ab") as lock:
+            if fcntl:
+                fcntl.flock(lock, fcntl.LOCK_EX)  # let go when the file is closed
+            yield
+
+    def received(self, key: UploadKey) -> int:
+        """Return how many bytes of an upload have arrived."""
+        try:
+            return self._partial(key).stat().st_size
+        except FileNotFoundError:
+            return 0
+
+    def touched_at(self, key: UploadKey) -> datetime | None:
+        """Return when the last bytes of an upload arrived; None if there are none."""
+        try:
+            return datetime.fromtimestamp(self._partial(key).stat().st_mtime, UTC)
+        except FileNotFoundError:
+            return None
+
+    def append(self, key: UploadKey, chunk: bytes) -> int:
+        """Add bytes to an upload; return how many there are now."""
+        path = self._partial(key)
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with open(path, "ab") as out:
+            out.write(chunk)
+            return out.tell()
+
+    def open_received(self, key: UploadKey) -> BinaryIO:
+        """Open what has arrived for reading."""
+        return open(self._partial(key), "rb")
+
+    def drop_received(self, key: UploadKey) -> None:
+        """Forget what has arrived."""
+        self._partial(key).unlink(missing_ok=True)
+
+    def keep(self, key: UploadKey, copies: dict[int, bytes]) -> None:
+        """Keep a complete upload as the original, with its copies by size [px]; safe on disk on return."""
+        for size_px, content in copies.items():
+            path = self._copy(key.site_id, key.sha256, size_px)
+            path.parent.mkdir(parents=True, exist_ok=True)
+            unfinished = path.with_suffix(".new")
+            unfinished.write_bytes(content)
+            _move_safely(unfinished, path)
+        original = self._original(key.site_id, key.sha256)
+        original.parent.mkdir(parents=True, exist_ok=True)
+        _move_safely(self._partial(key), original)
+
+    def open_original(self, site_id: str, sha256: str) -> BinaryIO:
+        """Open an original; FileNotFoundError if it is not kept."""
+        return open(self._original(site_id, sha256), "rb")
+
+    def open_copy(self, site_id: str, sha256: str, size_px: int) -> BinaryIO:
+        """Open a copy; FileNotFoundError if it is not kept."""
+        return open(self._copy(site_id, sha256, size_px), "rb")
+
+    def drop_idle(self, site_id: str, since: datetime) -> int:
+        """Forget uploads of a site that got no bytes since then; return how many."""
+        folder = self._site(site_id) / "partial"
+        idle = [path for path in folder.glob("*.*") if _touched_s(path) < since.timestamp()]
+        for path in idle:
+            path.unlink(missing_ok=True)
+        return len(idle)
+
+    def _site(self, site_id: str) -> Path:
+        return self._root / _checked(_UUID, site_id)
+
+    def _partial(self, key: UploadKey) -> Path:
+        name = f"{_checked(_SHA256, key.sha256)}.{_checked(_UUID, key.device_id)}"
+        return self._site(key.site_id) / "partial" / name
+
+    def _original(self, site_id: str, sha256: str) -> Path:
+        return self._site(site_id) / "blobs" / _branch(sha256) / sha256
+
+    def _copy(self, site_id: str, sha256: str, size_px: int) -> Path:
+        return self._site(site_id) / "copies" / _branch(sha256) / f"{sha256}-{size_px:d}.jpg"
+
+
+def _checked(form: re.Pattern[str], name: str) -> str:
+    """Return the name if it has the form: it becomes part of a path."""
+    if not form.fullmatch(name):
+        raise ValueError(f"not a name of photo bytes: {name!r}")
+    return name
+
+
+def _branch(sha256: str) -> Path:
+    _checked(_SHA256, sha256)
+    return Path(sha256[:2], sha256[2:4])
+
+
+def _touched_s(path: Path) -> float:
+    try:
+        return path.stat().st_mtime
+    except FileNotFoundError:  # finished by another thread since the folder was listed
+        return time.time()
+
+
+def _move_safely(source: Path, target: Path) -> None:
+    """Move a file so that after a power cut it is whole in one place or the other."""
+    _to_disk(source)
+    os.replace(source, target)
+    if os.name == "posix":  # Windows cannot open a folder, and needs no such step
+        for folder in target.parents[:5]:  # each may be new: cd, ab, blobs, the site, the photo folder
+            _to_disk(folder)
+
+
+def _to_disk(path: Path) -> None:
+    # Windows flushes only what is open for writing, POSIX opens folders only for reading.
+    handle = os.open(path, os.O_RDONLY if path.is_dir() else os.O_RDWR)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

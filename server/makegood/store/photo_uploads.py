@@ -1,0 +1,154 @@
+"""Tables of photo bytes: what each device sends, what a site has kept, which photo rows must learn of it.
+
+Uploads are counted for each device, so that a hash alone tells nobody whether another phone sent that photo.
+"""
+
+from dataclasses import dataclass
+
+from sqlalchemy import ColumnElement, ForeignKey, String, and_, delete, insert, or_, select
+from sqlalchemy.orm import Mapped, mapped_column
+
+from makegood.store.attached import Photo
+from makegood.store.database import Base, db
+from makegood.store.row_table import Choice, Instant, Shape, Uuid
+
+RECEIVING, COMPLETE, REFUSED = "receiving", "complete", "refused"
+
+
+class PhotoUpload(Base):
+    """What one device sends of one photo."""
+
+    __tablename__ = "photo_upload"
+
+    site_id: Mapped[Uuid] = mapped_column(ForeignKey("site_clock.site_id"), primary_key=True)
+    sha256: Mapped[str] = mapped_column(String(64), primary_key=True)
+    device_id: Mapped[Uuid] = mapped_column(ForeignKey("device.id"), primary_key=True)
+    length: Mapped[int]
+    state: Mapped[Choice]
+    refusal: Mapped[Choice | None]
+    began_at: Mapped[Instant]
+
+
+class PhotoBlob(Base):
+    """The outcome for the bytes of one photo of a site: kept with its facts, or refused."""
+
+    __tablename__ = "photo_blob"
+
+    site_id: Mapped[Uuid] = mapped_column(ForeignKey("site_clock.site_id"), primary_key=True)
+    sha256: Mapped[str] = mapped_column(String(64), primary_key=True)
+    length: Mapped[int]
+    refusal: Mapped[Choice | None]
+    media_type: Mapped[Choice | None]
+    width_px: Mapped[int | None]
+    height_px: Mapped[int | None]
+    file_facts: Mapped[Shape]
+    decided_at: Mapped[Instant]
+
+
+@dataclass(frozen=True)
+class UploadKey:
+    """Whose upload of which photo of which site."""
+
+    site_id: str
+    sha256: str
+    device_id: str
+
+
+@dataclass(frozen=True)
+class Upload:
+    """How an upload stands; `refusal` is the code given when the bytes were refused."""
+
+    length: int
+    state: str
+    began_at: str
+    refusal: str | None = None
+
+
+@dataclass(frozen=True)
+class Blob:
+    """The outcome for the bytes: with a `refusal` code nothing was kept and kind and size are None."""
+
+    length: int
+    decided_at: str
+    file_facts: dict[str, object]
+    media_type: str | None = None
+    width_px: int | None = None
+    height_px: int | None = None
+    refusal: str | None = None
+
+
+def find_upload(key: UploadKey) -> Upload | None:
+    """Return how the device's upload stands."""
+    found = db.session.scalars(select(PhotoUpload).where(*_of_upload(key))).one_or_none()
+    return Upload(found.length, found.state, found.began_at, found.refusal) if found else None
+
+
+def set_upload(key: UploadKey, upload: Upload) -> None:
+    """Begin an upload, or note how it stands now."""
+    db.session.execute(delete(PhotoUpload).where(*_of_upload(key)))
+    values = {**vars(key), **vars(upload)}
+    db.session.execute(insert(PhotoUpload).values(**values))
+
+
+def find_blob(site_id: str, sha256: str) -> Blob | None:
+    """Return the outcome for these bytes on this site."""
+    found = db.session.scalars(
+        select(PhotoBlob).where(PhotoBlob.site_id == site_id, PhotoBlob.sha256 == sha256)
+    ).one_or_none()
+    return _blob(found) if found else None
+
+
+def set_blob(site_id: str, sha256: str, blob: Blob) -> None:
+    """Note the outcome for these bytes, in place of an earlier one."""
+    db.session.execute(delete(PhotoBlob).where(PhotoBlob.site_id == site_id, PhotoBlob.sha256 == sha256))
+    db.session.execute(insert(PhotoBlob).values(site_id=site_id, sha256=sha256, **vars(blob)))
+
+
+def is_shown(site_id: str, sha256: str) -> bool:
+    """Tell whether a photo row of the site names these bytes."""
+    named = select(Photo.id).where(Photo.site_id == site_id, Photo.sha256 == sha256, Photo.deleted.is_(False))
+    return db.session.scalars(named.limit(1)).one_or_none() is not None
+
+
+def sha256_of_photo(site_id: str, photo_id: str) -> str | None:
+    """Return which bytes a photo row names; None if there is no such row."""
+    named = select(Photo.sha256).where(
+        Photo.site_id == site_id, Photo.id == photo_id, Photo.deleted.is_(False)
+    )
+    return db.session.scalars(named).one_or_none()
+
+
+def news_for_photos(site_id: str) -> list[tuple[str, Blob]]:
+    """Return the photo rows that do not know the outcome for their bytes yet, each with that outcome."""
+    same_bytes = and_(PhotoBlob.site_id == Photo.site_id, PhotoBlob.sha256 == Photo.sha256)
+    not_stored = or_(Photo.stored.is_(None), Photo.stored.is_(False))
+    # A refusal is told once: `stored` stays false afterwards, `file_facts` is then no longer empty.
+    news = or_(PhotoBlob.refusal.is_(None), Photo.file_facts.is_(None))
+    found = db.session.execute(
+        select(Photo.id, PhotoBlob)
+        .join(PhotoBlob, same_bytes)
+        .where(Photo.site_id == site_id, Photo.deleted.is_(False), not_stored, news)
+        .order_by(Photo.id)
+    )
+    return [(photo_id, _blob(blob)) for photo_id, blob in found]
+
+
+def _blob(found: PhotoBlob) -> Blob:
+    facts = found.file_facts if isinstance(found.file_facts, dict) else {}
+    return Blob(
+        found.length,
+        found.decided_at,
+        facts,
+        found.media_type,
+        found.width_px,
+        found.height_px,
+        found.refusal,
+    )
+
+
+def _of_upload(key: UploadKey) -> tuple[ColumnElement[bool], ...]:
+    return (
+        PhotoUpload.site_id == key.site_id,
+        PhotoUpload.sha256 == key.sha256,
+        PhotoUpload.device_id == key.device_id,
+    )

@@ -1,0 +1,105 @@
+"""Let a device in by a one-time link, know it again by its session, let it go."""
+
+import hashlib
+import secrets
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from uuid import uuid4
+
+from makegood.domain import roles
+from makegood.domain.row import read_instant, write_instant
+from makegood.errors import Gone, NotFound
+from makegood.store import clock
+from makegood.store import device as devices
+from makegood.store.database import writing
+from makegood.store.device import Device, hashed
+
+_SEEN_EVERY = timedelta(hours=12)
+
+
+@dataclass(frozen=True)
+class Enrolled:
+    """A device that was let in; `session` is None if it keeps the one it had."""
+
+    device: Device
+    session: str | None
+
+
+@dataclass(frozen=True)
+class Newcomer:
+    """Who asks to be let in; `known` is the device if it already has a session."""
+
+    person: str
+    device_name: str
+    known: Device | None = None
+
+
+def csrf_of(session: str) -> str:
+    """Return the second token of a session, which a page must read and send itself."""
+    return hashlib.sha256(b"csrf " + session.encode()).hexdigest()
+
+
+def enrol_by_link(token: str, who: Newcomer, now: datetime) -> Enrolled:
+    """Let a device in by its link, or give a known one what the link grants; the link is used up."""
+    with writing():
+        link = devices.find_invite(hashed(token))
+        if link is None:
+            raise NotFound("link_unknown", "This link is not known here. Ask for it to be sent again.")
+        if link.used_at:
+            raise _used()
+        if link.expires_at < write_instant(now):
+            raise Gone("link_expired", "This link has run out. Ask the keeper for a new one.")
+        enrolled = _let_in(who, link.may_found, now)
+        if not devices.use_invite(link.token_hash, enrolled.device.id, write_instant(now)):
+            raise _used()
+        if link.site_id and link.role:
+            held = enrolled.device.grants.get(link.site_id)
+            devices.grant(enrolled.device.id, link.site_id, roles.stronger(held, link.role))
+        return _with_grants(enrolled)
+
+
+def enrol_on_demo(who: Newcomer, now: datetime) -> Enrolled:
+    """Let anybody in as keeper of every site there is."""
+    with writing():
+        enrolled = _let_in(who, True, now)
+        for site_id in clock.sites():
+            devices.grant(enrolled.device.id, site_id, "keeper")
+        return _with_grants(enrolled)
+
+
+def _used() -> Gone:
+    return Gone("link_used", "This link was used already. Ask the keeper for a new one.")
+
+
+def _let_in(who: Newcomer, may_found: bool, now: datetime) -> Enrolled:
+    if who.known:
+        if may_found:
+            devices.allow_founding(who.known.id)
+        return Enrolled(who.known, None)
+    session = secrets.token_urlsafe(32)
+    new = Device(str(uuid4()), who.person, who.device_name, may_found, write_instant(now), {})
+    devices.add_device(new, hashed(session))
+    return Enrolled(new, session)
+
+
+def _with_grants(enrolled: Enrolled) -> Enrolled:
+    device = devices.device(enrolled.device.id)
+    return replace(enrolled, device=device) if device else enrolled
+
+
+def recognise(session: str, now: datetime, session_days: int) -> Device | None:
+    """Return the device of a session that was neither ended nor left unused for too long."""
+    device = devices.device_of_session(hashed(session))
+    seen = read_instant(device.seen_at) if device else None
+    if device is None or seen is None or now - seen > timedelta(days=session_days):
+        return None
+    if now - seen > _SEEN_EVERY:
+        with writing():
+            devices.mark_seen(device.id, write_instant(now))
+    return device
+
+
+def leave(device: Device, now: datetime) -> None:
+    """End the device's session."""
+    with writing():
+        devices.end_session(device.id, write_instant(now))

@@ -1,0 +1,126 @@
+"""Push and pull over HTTP: envelopes, epochs, protocols, limits."""
+
+import json
+
+import pytest
+
+from makegood.store.clock import new_epoch
+from makegood.store.database import writing
+from tests.make import make_edit, make_guest
+
+PUSH, PULL = "/api/sync/push", "/api/sync/pull"
+SITE = "00000000-0000-4000-8000-00000000abcd"
+
+
+def push(**how):
+    return {"v": 1, "epoch": None, "ops": [], **how}
+
+
+def pull(**how):
+    return {"v": 1, "epoch": None, "since": {}, **how}
+
+
+def test_answers_have_the_shape_of_the_contract(grounds):
+    op = grounds.op("defect")
+    pushed = grounds.keeper.post(PUSH, push(ops=[op, grounds.op("defect", kind="ghost")])).json
+    assert set(pushed) == {"epoch", "now", "results"}
+    assert set(pushed["results"][0]) == {"op", "st", "rev"}
+    assert set(pushed["results"][1]) == {"op", "st", "code", "say", "fields"}
+    pulled = grounds.keeper.post(PULL, pull()).json
+    assert set(pulled) == {"epoch", "now", "more", "since", "drop", "rows"}
+    assert all(set(row) == {"type", "id", "site", "rev", "d"} for row in pulled["rows"])
+    (defect,) = [row for row in pulled["rows"] if row["type"] == "defect"]
+    assert {"made_at", "made_by", "number", "mark"} <= set(defect["d"])
+
+
+def test_clash_names_its_fields(app, grounds):
+    defect = grounds.add("defect")
+    other = make_guest(app, grounds.keeper, grounds.site, "surveyor", "Sura")
+    other.push(make_edit("defect", grounds.site, defect, 4, note="theirs"))
+    result = grounds.keeper.post(
+        PUSH, push(ops=[make_edit("defect", grounds.site, defect, 4, note="mine")])
+    ).json["results"][0]
+    assert set(result) == {"op", "st", "rev", "fields"}
+    assert (result["st"], result["fields"]) == ("clash", ["note"])
+
+
+@pytest.mark.parametrize(("path", "body"), [(PUSH, push), (PULL, pull)])
+def test_restored_server_says_so_and_does_nothing(app, grounds, path, body):
+    old = grounds.keeper.client.get("/api/me").json["epoch"]
+    assert grounds.keeper.post(path, body(epoch=old)).json["epoch"] == old
+    with app.app_context(), writing():
+        new_epoch()
+    answer = grounds.keeper.post(path, body(epoch=old))
+    assert (answer.status_code, answer.json["code"]) == (409, "epoch_changed")
+
+
+@pytest.mark.parametrize(("path", "body"), [(PUSH, push), (PULL, pull)])
+def test_unknown_protocol_is_refused(grounds, path, body):
+    answer = grounds.keeper.post(path, body(v=2))
+    assert (answer.status_code, answer.json["code"]) == (426, "protocol_too_old")
+
+
+@pytest.mark.parametrize(
+    ("path", "body"),
+    [
+        (PUSH, {}),
+        (PUSH, []),
+        (PUSH, push(ops=None)),
+        (PUSH, push(ops={})),
+        (PUSH, push(ops=[None] * 201)),
+        (PUSH, push(v="1")),
+        (PUSH, push(epoch=7)),
+        (PUSH, push(more=1)),
+        (PULL, pull(since=[])),
+        (PULL, pull(since={"x": 1})),
+        (PULL, pull(since={SITE: -1})),
+        (PULL, pull(since={SITE: 2**70})),
+        (PULL, pull(since={SITE: "1"})),
+        (PULL, pull(limit=0)),
+        (PULL, pull(limit=10**9)),
+    ],
+    ids=str,
+)
+def test_malformed_envelope_is_refused_with_fields(grounds, path, body):
+    answer = grounds.keeper.post(path, body)
+    assert (answer.status_code, answer.json["code"]) == (422, "bad_input")
+    assert answer.json["fields"]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "{",
+        '{"v": 1, "epoch": null, "ops": [NaN]}',
+        '{"v": 1, "epoch": null, "ops": [Infinity]}',
+        '{"v": 1, "epoch": null, "ops": ' + "[" * 100_000 + "]" * 100_000 + "}",
+        '{"v": ' + "9" * 5000 + "}",
+        b"\xff\xfe\x00",
+    ],
+    ids=["empty", "cut off", "NaN", "Infinity", "deep", "long number", "bytes"],
+)
+def test_body_that_is_not_json_is_refused(grounds, text):
+    headers = {"X-CSRF": grounds.keeper.csrf, "Content-Type": "application/json"}
+    answer = grounds.keeper.client.post(PUSH, data=text, headers=headers)
+    assert (answer.status_code, answer.json["code"]) == (422, "bad_json")
+
+
+def test_number_no_database_can_hold_is_refused_in_its_op_alone(grounds):
+    text = json.dumps(push(ops=[grounds.op("storm", rain_mm=1), grounds.op("storm")])).replace(
+        '"rain_mm": 1', '"rain_mm": 1e999'
+    )
+    headers = {"X-CSRF": grounds.keeper.csrf, "Content-Type": "application/json"}
+    results = grounds.keeper.client.post(PUSH, data=text, headers=headers).json["results"]
+    assert [one["st"] for one in results] == ["rejected", "applied"]
+
+
+def test_push_larger_than_256_kib_is_refused_whole(grounds):
+    answer = grounds.keeper.post(PUSH, push(ops=["x" * 300 * 1024]))
+    assert (answer.status_code, answer.json["code"]) == (413, "body_too_large")
+
+
+def test_stranger_neither_pushes_nor_pulls(app):
+    for path, body in ((PUSH, push()), (PULL, pull())):
+        answer = app.test_client().post(path, json=body)
+        assert (answer.status_code, answer.json["code"]) == (401, "not_enrolled")

@@ -1,0 +1,18 @@
+"""The tables of store/building.py hold what shared/records.json says."""
+
+import pytest
+
+from makegood.store import building
+from makegood.store.row import TABLES
+from tests.store.columns import faults
+
+TYPES = ["site", "structure", "elevation", "finish"]
+
+
+@pytest.mark.parametrize("row_type", TYPES)
+def test_table_matches_the_contract(row_type):
+    assert faults(row_type) == []
+
+
+def test_these_are_all_the_tables_of_the_module():
+    assert {name for name, table in TABLES.items() if table.__module__ == building.__name__} == set(TYPES)
