@@ -1,0 +1,24 @@
+/** Start: open the store, draw the app, register the service worker. */
+import { render } from "preact";
+import { openStore, startSync, watchForUpdate } from "./store";
+import "./style.css";
+import { App } from "./views/App";
+
+const place = document.getElementById("app");
+if (place) {
+  place.replaceChildren();
+  render(<App />, place);
+}
+void openStore().then(startSync);
+
+type Policies = { createPolicy(name: string, rules: { createScriptURL(url: string): string }): { createScriptURL(url: string): unknown } };
+const WORKER = "/sw.js";
+
+/** The server's policy takes script addresses only from this one rule, and this rule knows one address. */
+function workerAddress(): string {
+  const policies = (globalThis as { trustedTypes?: Policies }).trustedTypes;
+  const onlyWorker = { createScriptURL: (url: string) => (url === WORKER ? url : "about:blank") };
+  return (policies?.createPolicy("makegood", onlyWorker).createScriptURL(WORKER) ?? WORKER) as string;
+}
+
+if ("serviceWorker" in navigator) void navigator.serviceWorker.register(workerAddress()).then(watchForUpdate);

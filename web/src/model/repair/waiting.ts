@@ -1,0 +1,56 @@
+/** Coats and waiting: what is laid on which day, counted from the first. The rule of science/curing.py: the next coat waits for the interval and for the end of damp curing, whichever is longer; part days are rounded up. */
+import type { Mix } from "../catalogue";
+import type { Layer } from "../materials/job";
+import { exactly, plus, scaled } from "../materials/range";
+import type { Range } from "../types";
+import type { Part } from "./repair";
+
+export type Wait = {
+  mix: string;
+  part: Layer["part"];
+  /** Of one lift or coat; null for what has no thickness. */
+  thickness_mm: number | null;
+  /** Lifts, or thin coats of the same wash one after another. */
+  times: number;
+  /** Days from the first work to the first lift, between lifts (and before what follows), and kept damp after each. */
+  starts_days: Range;
+  next_days: Range;
+  damp_days: Range;
+};
+
+const wholeDays = (days: Range): Range => ({ low: Math.ceil(days.low), likely: Math.ceil(days.likely), high: Math.ceil(days.high) });
+const longer = (one: Range, other: Range): Range => ({
+  low: Math.max(one.low, other.low), likely: Math.max(one.likely, other.likely), high: Math.max(one.high, other.high),
+});
+
+/** The layers of one repair as they follow each other; coats of one wash are told once with their number. */
+export function waitsOf(layers: readonly Layer[], mixes: Record<string, Mix>): Wait[] {
+  const waits: Wait[] = [];
+  let starts_days = exactly(0);
+  for (const layer of layers) {
+    const mix = mixes[layer.mix];
+    if (!mix) continue;
+    const damp_days = wholeDays(mix.damp_days);
+    const next_days = longer(damp_days, wholeDays(mix.interval_days));
+    const last = waits.at(-1);
+    if (last && last.mix === layer.mix && mix.kind === "wash") waits[waits.length - 1] = { ...last, times: last.times + 1 };
+    else {
+      const thickness_mm = layer.thickness_mm === null ? null : layer.thickness_mm / layer.lifts;
+      waits.push({ mix: layer.mix, part: layer.part, thickness_mm, times: layer.lifts, starts_days, next_days, damp_days });
+    }
+    starts_days = plus(starts_days, scaled(next_days, layer.lifts));
+  }
+  return waits;
+}
+
+/** Days from the first work until the last coat need not be kept damp any more. */
+export function lastDay(waits: readonly Wait[]): Range {
+  const last = waits.at(-1);
+  return last ? plus(plus(last.starts_days, scaled(last.next_days, last.times - 1)), last.damp_days) : exactly(0);
+}
+
+/** The longest of several repairs on one ticket: the others wait along with it. */
+export function longestWait(parts: readonly Part[], mixes: Record<string, Mix>): Wait[] {
+  const all = parts.map((part) => waitsOf(part.estimate.layers, mixes));
+  return all.reduce<Wait[]>((best, one) => (lastDay(one).likely > lastDay(best).likely ? one : best), []);
+}

@@ -1,0 +1,103 @@
+/** Form fields with a label, a hint, a unit and the sentence that says what is wrong. */
+import type { ComponentChildren } from "preact";
+import { useId } from "preact/hooks";
+import { parseNumber } from "../../words/measures";
+
+type Common = { label: string; hint?: string; wrong?: string | null; optional?: boolean };
+
+function Frame(props: Common & { id: string; children: ComponentChildren }) {
+  const { id, label, hint, wrong, children } = props;
+  return (
+    <div class={wrong ? "field field-wrong" : "field"}>
+      <label for={id}>{label}</label>
+      {children}
+      {hint ? <p class="hint" id={`${id}-hint`}>{hint}</p> : null}
+      {wrong ? <p class="wrong" id={`${id}-wrong`} role="alert">{wrong}</p> : null}
+    </div>
+  );
+}
+
+const describe = (id: string, hint?: string, wrong?: string | null) =>
+  [hint && `${id}-hint`, wrong && `${id}-wrong`].filter(Boolean).join(" ") || undefined;
+
+type TextProps = Common & { value: string; onInput: (value: string) => void; long?: boolean; type?: "text" | "date"; max?: number };
+
+export function TextField({ value, onInput, long, type = "text", max, ...common }: TextProps) {
+  const id = useId();
+  const shared = {
+    id, value, maxLength: max, "aria-invalid": common.wrong ? true : undefined,
+    "aria-describedby": describe(id, common.hint, common.wrong),
+    onInput: (event: { currentTarget: { value: string } }) => onInput(event.currentTarget.value),
+  };
+  const box = type === "date" ? <input type="date" {...shared} /> : <input type="text" {...shared} />;
+  return <Frame id={id} {...common}>{long ? <textarea rows={3} {...shared} /> : box}</Frame>;
+}
+
+type NumberProps = Common & { value: number | null; onInput: (value: number | null) => void; unit?: string };
+
+/** A number typed with either decimal mark; null while empty or not yet a number. */
+export function NumberField({ value, onInput, unit, ...common }: NumberProps) {
+  const id = useId();
+  return (
+    <Frame id={id} {...common}>
+      <span class="with-unit">
+        <input
+          id={id} type="text" inputMode="decimal" autocomplete="off" defaultValue={value === null ? "" : String(value)}
+          aria-invalid={common.wrong ? true : undefined} aria-describedby={describe(id, common.hint, common.wrong)}
+          onInput={(event) => onInput(parseNumber(event.currentTarget.value))}
+        />
+        {unit ? <span class="unit">{unit}</span> : null}
+      </span>
+    </Frame>
+  );
+}
+
+type PickProps<V extends string> = {
+  legend: string; value: V | null; onPick: (value: V) => void; hideLegend?: boolean; columns?: 1 | 2 | 3 | 4; wrong?: string | null;
+  options: { id: V; label: ComponentChildren; hint?: string; drawing?: ComponentChildren }[];
+};
+
+/** One of several, as big tiles: a radio group by keyboard and screen reader. */
+export function Pick<V extends string>({ legend, value, onPick, options, hideLegend, columns = 2, wrong }: PickProps<V>) {
+  const name = useId();
+  return (
+    <fieldset class={`pick pick-${columns}`} aria-describedby={wrong ? `${name}-wrong` : undefined}>
+      <legend class={hideLegend ? "unseen" : undefined}>{legend}</legend>
+      {options.map((option) => (
+        <label key={option.id} class={value === option.id ? "tile on" : "tile"}>
+          <input type="radio" name={name} value={option.id} checked={value === option.id} onChange={() => onPick(option.id)} />
+          {option.drawing}
+          <span class="tile-name">{option.label}</span>
+          {option.hint ? <small>{option.hint}</small> : null}
+        </label>
+      ))}
+      {wrong ? <p class="wrong" id={`${name}-wrong`} role="alert">{wrong}</p> : null}
+    </fieldset>
+  );
+}
+
+type SelectProps = Common & { value: string; onPick: (value: string) => void; options: { id: string; label: string }[] };
+
+export function Select({ value, onPick, options, ...common }: SelectProps) {
+  const id = useId();
+  return (
+    <Frame id={id} {...common}>
+      <select id={id} value={value} aria-describedby={describe(id, common.hint, common.wrong)} onChange={(event) => onPick(event.currentTarget.value)}>
+        {options.map((option) => <option key={option.id} value={option.id}>{option.label}</option>)}
+      </select>
+    </Frame>
+  );
+}
+
+type ToggleProps = { label: ComponentChildren; on: boolean; onChange: (on: boolean) => void; hint?: string };
+
+/** Yes or no, as a tile with a check box. */
+export function Toggle({ label, on, onChange, hint }: ToggleProps) {
+  return (
+    <label class={on ? "tile tick on" : "tile tick"}>
+      <input type="checkbox" checked={on} onChange={(event) => onChange(event.currentTarget.checked)} />
+      <span class="tile-name">{label}</span>
+      {hint ? <small>{hint}</small> : null}
+    </label>
+  );
+}

@@ -1,0 +1,62 @@
+/** The frame of every screen: heading on top, the matter in the middle, deeds and the four places at the thumb. */
+import type { ComponentChildren } from "preact";
+import { useEffect, useRef } from "preact/hooks";
+import { t } from "../../words";
+import { Button } from "./Button";
+import { Link } from "./Link";
+import { SyncBadge } from "./SyncBadge";
+import { goBack, path } from "./route";
+
+export type Place = "walls" | "tickets" | "storms" | "mixes" | null;
+
+type Props = {
+  title: string;
+  sub?: ComponentChildren;
+  place: Place;
+  back?: string;
+  actions?: ComponentChildren;
+  children: ComponentChildren;
+  /** Two columns on wide screens: the first child stays in view beside the second. */
+  wide?: boolean;
+};
+
+const PLACES = ["walls", "tickets", "storms", "mixes"] as const;
+
+function Places({ place }: { place: Place }) {
+  return (
+    <nav class="places" aria-label={t("places")}>
+      {PLACES.map((id) => (
+        <Link key={id} to={`/${id}`} current={place === id}>{t(`place_${id}`)}</Link>
+      ))}
+    </nav>
+  );
+}
+
+/** After a move the heading takes the focus, so that a screen reader says where one is. */
+function useHeadingFocus() {
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => heading.current?.focus({ preventScroll: true }), [path.value.split("?")[0]]);
+  return heading;
+}
+
+export function Page({ title, sub, place, back, actions, children, wide }: Props) {
+  const heading = useHeadingFocus();
+  useEffect(() => {
+    document.title = `${title} · Makegood`;
+  }, [title]);
+  return (
+    <div class="page">
+      <header class="page-head">
+        {back ? <Button kind="plain" label={t("back")} onPress={() => goBack(back)}><span aria-hidden="true">←</span></Button> : null}
+        <div class="page-title">
+          <h1 ref={heading} tabIndex={-1}>{title}</h1>
+          {sub ? <p class="sub">{sub}</p> : null}
+        </div>
+        <SyncBadge />
+      </header>
+      <main id="main" class={wide ? "page-main wide" : "page-main"} tabIndex={-1}>{children}</main>
+      {actions ? <div class="page-actions">{actions}</div> : null}
+      <Places place={place} />
+    </div>
+  );
+}

@@ -1,0 +1,118 @@
+/** Unfinished entries, saved on each tap, so that a page that dies (the camera is a usual reason) comes back where it was. */
+import { effect, signal } from "@preact/signals";
+import { type Deal, type Draft, type KeptPhoto, type PhotoFacts, type StoreName, transact } from "./database";
+import { draftsGone } from "./outbox";
+import { nowIso } from "./phone";
+import { checkPicture, hashOf } from "./photo/picture";
+import { makeRoom } from "./photo/room";
+import { tellTabs } from "./tabs";
+import { inTurn } from "./view";
+
+/** All drafts on this phone, by key. */
+export const drafts = signal<ReadonlyMap<string, Draft>>(new Map());
+
+/** Take over the drafts as read from the database. */
+export function loadDrafts(rows: readonly Draft[]): void {
+  drafts.value = new Map(rows.map((draft) => [draft.key, draft]));
+}
+
+effect(() => {
+  const gone = draftsGone.value;
+  if (gone.length) forget(gone);
+});
+
+function forget(keys: readonly string[]): void {
+  const next = new Map(drafts.peek());
+  for (const key of keys) next.delete(key);
+  drafts.value = next;
+}
+
+/** The draft's value as last saved, or null. */
+export function readDraft<V>(key: string): V | null {
+  return (drafts.value.get(key)?.value as V | undefined) ?? null;
+}
+
+/** Change one draft in the database, made if need be; the change sees the stored state, so no two writers undo each other. */
+function changeDraft(key: string, stores: StoreName[], change: (draft: Draft, tx: Deal) => Promise<Draft> | Draft): Promise<void> {
+  return inTurn(async () => {
+    const next = await transact(["draft", ...stores], "readwrite", async (tx) => {
+      const old = await tx.objectStore("draft").get(key);
+      const draft = await change(old ?? { key, value: null, photos: [], camera: false, saved_at: nowIso() }, tx);
+      await tx.objectStore("draft").put({ ...draft, saved_at: nowIso() });
+      return draft;
+    });
+    drafts.value = new Map(drafts.peek()).set(key, next);
+    tellTabs({ kind: "queues" });
+  });
+}
+
+/** Save what has been entered so far; resolves once stored. Photos and the camera flag of the draft stay as they are. */
+export function saveDraft<V>(key: string, value: V): Promise<void> {
+  return changeDraft(key, [], (draft) => ({ ...draft, value }));
+}
+
+/** Say, before the camera opens, which draft it belongs to; `endCamera` when the picture (or none) came back. */
+export function beginCamera(key: string): Promise<void> {
+  return changeDraft(key, [], (draft) => ({ ...draft, camera: true }));
+}
+
+export function endCamera(key: string): Promise<void> {
+  return changeDraft(key, [], (draft) => ({ ...draft, camera: false }));
+}
+
+/** The draft during whose camera the page died, newest first; the app goes back to it at the start. */
+export function draftAtCamera(): Draft | null {
+  const open = [...drafts.value.values()].filter((draft) => draft.camera);
+  return open.sort((a, b) => b.saved_at.localeCompare(a.saved_at))[0] ?? null;
+}
+
+/** Store a picture with a draft, before the defect it will belong to exists. Clears the camera flag. */
+export async function keepBytes(key: string, bytes: ArrayBuffer, facts: PhotoFacts): Promise<KeptPhoto> {
+  const media_type = await checkPicture(bytes);
+  await makeRoom(bytes.byteLength);
+  const photo: KeptPhoto = { ...facts, media_type, sha256: await hashOf(bytes), bytes: bytes.byteLength };
+  await changeDraft(key, ["photo_bytes"], async (draft, tx) => {
+    await tx.objectStore("photo_bytes").put(bytes, photo.sha256);
+    const others = draft.photos.filter((one) => one.sha256 !== photo.sha256);
+    return { ...draft, camera: false, photos: [...others, photo] };
+  });
+  return photo;
+}
+
+/** Take a picture out of a draft again. */
+export async function forgetKept(key: string, sha256: string): Promise<void> {
+  await changeDraft(key, ["photo_bytes", "photo_jobs"], async (draft, tx) => {
+    const photos = draft.photos.filter((one) => one.sha256 !== sha256);
+    await dropUnused(tx, key, [sha256]);
+    return { ...draft, photos };
+  });
+}
+
+/** Throw a draft away with the pictures that nothing else uses. */
+export function dropDraft(key: string): Promise<void> {
+  return inTurn(async () => {
+    await transact(["draft", "photo_bytes", "photo_jobs"], "readwrite", async (tx) => {
+      const draft = await tx.objectStore("draft").get(key);
+      await tx.objectStore("draft").delete(key);
+      await dropUnused(tx, key, (draft?.photos ?? []).map((photo) => photo.sha256));
+    });
+    forget([key]);
+    tellTabs({ kind: "queues" });
+  });
+}
+
+async function dropUnused(tx: Deal, key: string, hashes: readonly string[]): Promise<void> {
+  if (!hashes.length) return;
+  const jobs = await tx.objectStore("photo_jobs").getAllKeys();
+  const others = (await tx.objectStore("draft").getAll()).filter((draft) => draft.key !== key);
+  const used = new Set([...jobs.map(([, sha]) => sha), ...others.flatMap((draft) => draft.photos.map((photo) => photo.sha256))]);
+  for (const sha of hashes.filter((one) => !used.has(one))) {
+    await tx.objectStore("photo_bytes").delete(sha);
+    await tx.objectStore("photo_bytes").delete(`${sha}/400`);
+  }
+}
+
+/** Resolves when every draft write begun so far is stored. */
+export function flushDrafts(): Promise<void> {
+  return inTurn(() => undefined);
+}

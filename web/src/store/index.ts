@@ -1,0 +1,24 @@
+/**
+ * The store as the screens see it. Signals are read with `.value`; what they hold is never mutated, a change brings a new one.
+ * Every function that writes resolves only when the phone has durably stored it, and rejects otherwise.
+ */
+export { chooseSite, closeStore, openStore, ready, whole } from "./open";
+export { troubles, type Draft, type KeptPhoto, type ParkedOp, type PhotoFacts, type PhotoJob } from "./database";
+export { localNumber, row, sites, table } from "./view";
+export {
+  changesOf, discardParked, drop, newId, parked, photoJobs, put, putMany, retryParked, type Change, type Drop, type Put, type PutOptions,
+} from "./outbox";
+export {
+  beginCamera, draftAtCamera, drafts, dropDraft, endCamera, flushDrafts, forgetKept, keepBytes, readDraft, saveDraft,
+} from "./drafts";
+export { addPhoto, keptUrl, photoRow, photoUrl, type PhotoSize } from "./photo/photos";
+export { mediaTypeOf } from "./photo/picture";
+export { currentSite, me, nowIso, role, setSettings, settings, type Grant, type Me, type Settings } from "./phone";
+export { NotReached, Refused, StoreTrouble, type TroubleCode } from "./refusals";
+export { catalogue, serverFacts, type ServerFacts } from "./net/catalogue";
+export { enrol, invite, leave, type Invite } from "./net/enrol";
+export { refreshMe } from "./net/me";
+export { startSync, syncNow, syncState } from "./net/sync";
+export { setTransport, type Transport } from "./net/transport";
+export { retryPhoto } from "./net/upload";
+export { applyUpdate, updateReady, watchForUpdate } from "./net/update";

@@ -1,0 +1,23 @@
+/** Who this device is to the server: person, write key, grants. */
+import { transact } from "../database";
+import { type Me, me, setMe } from "../phone";
+import { ask } from "./transport";
+
+/** Take over what the server says this device is. A site whose role changed is pulled anew: the new role sees more, or less. */
+export async function adoptMe(next: Me): Promise<void> {
+  const before = new Map((me.peek()?.grants ?? []).map((grant) => [grant.site_id, grant.role]));
+  const changed = next.grants.filter((grant) => before.has(grant.site_id) && before.get(grant.site_id) !== grant.role);
+  if (changed.length > 0) {
+    await transact(["meta"], "readwrite", async (tx) => {
+      const since = { ...((await tx.objectStore("meta").get("since")) as Record<string, number> | undefined) };
+      for (const grant of changed) delete since[grant.site_id];
+      await tx.objectStore("meta").put(since, "since");
+    });
+  }
+  await setMe(next);
+}
+
+/** Read grants and the write key of the session again. */
+export async function refreshMe(): Promise<void> {
+  await adoptMe(await ask<Me>("GET", "/api/me"));
+}

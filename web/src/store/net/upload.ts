@@ -1,0 +1,124 @@
+/** Sending photo bytes: after the row, one at a time, in chunks, going on after a cut where the server says it stands. */
+import type { Id } from "../../model/types";
+import { type PhotoJob, transact } from "../database";
+import { parked, photoJobs } from "../outbox";
+import { lastSentAt, nowIso } from "../phone";
+import { readBytes } from "../photo/photos";
+import { Refused } from "../refusals";
+import { tellTabs } from "../tabs";
+import { isWaiting } from "../view";
+import { type Answer, readRefusal, send, unreached } from "./transport";
+
+const CHUNK = 1024 * 1024;
+const OFFSET_TYPE = { "Content-Type": "application/offset+octet-stream" };
+/** Bytes that arrive damaged are sent from the start again this often, then a person must look. */
+const MOST_STARTS = 3;
+
+/** Send the bytes of every photo whose row the server has. Rejects when the server is not reached or asks to wait. */
+export async function uploadAll(): Promise<void> {
+  for (const job of photoJobs.peek().filter((one) => one.state === "waiting")) {
+    if (isWaiting("photo", job.photo_ids) || isParked(job)) continue;
+    const bytes = await readBytes(job.sha256);
+    const end = bytes ? await uploadOne(job, bytes) : lost();
+    await closeJob(job, end);
+  }
+}
+
+function isParked(job: PhotoJob): boolean {
+  return job.photo_ids.every((id) => parked.peek().some((one) => one.op.id === id));
+}
+
+const lost = () => new Refused("photo_bytes_missing", "The picture itself is no longer on this phone.");
+
+/** Send one photo; returns the refusal if the server will not have it, null when it has it whole. */
+async function uploadOne(job: PhotoJob, bytes: ArrayBuffer): Promise<Refused | null> {
+  const url = `/api/blobs/${job.site}/${job.sha256}`;
+  let refusal: Refused | null = null;
+  for (let start = 0; start < MOST_STARTS; start += 1) {
+    try {
+      const offset = (await askOffset(url, bytes.byteLength)) ?? (await create(url, bytes.byteLength));
+      await sendFrom(url, bytes, offset);
+      return await confirm(url, bytes.byteLength);
+    } catch (error) {
+      if (!(error instanceof Refused) || isForLater(error)) throw error;
+      refusal = error;
+      if (![409, 410, 460].includes(error.status)) return error;
+    }
+  }
+  return refusal;
+}
+
+/** Signed out, too many tries, or a server in trouble: the photo is not to blame and waits. */
+function isForLater(error: Refused): boolean {
+  return error.status === 401 || error.status === 429 || (error.status >= 500 && error.status < 600);
+}
+
+/** Where the server stands with these bytes, or null if it has none. A sign-in page answers 200 too, but without our headers. */
+async function askOffset(url: string, length: number): Promise<number | null> {
+  const answer = await send("HEAD", url);
+  if (answer.status === 404 || answer.status === 410) return null;
+  if (!answer.ok) throw headRefusal(answer);
+  return isComplete(answer) ? length : offsetOf(answer);
+}
+
+/** A refusal to HEAD has no body to read a code from. */
+function headRefusal(answer: Answer): Error {
+  if (answer.status === 401) return new Refused("not_enrolled", "", {}, 401);
+  if (answer.status === 403) return new Refused("not_allowed", "", {}, 403);
+  return answer.status === 429 ? readRefusal(answer) : unreached(`HEAD answered ${answer.status}`);
+}
+
+const isComplete = (answer: Answer) => answer.headers.get("Upload-Complete") === "?1";
+
+function offsetOf(answer: Answer): number {
+  const told = answer.headers.get("Upload-Offset");
+  const offset = told === null ? NaN : Number(told);
+  if (!Number.isInteger(offset) || offset < 0) throw unreached("no upload offset in the answer");
+  return offset;
+}
+
+async function create(url: string, length: number): Promise<number> {
+  const answer = await send("PUT", `${url}?length=${length}`, OFFSET_TYPE);
+  if (!answer.ok) throw readRefusal(answer);
+  return (await askOffset(url, length)) ?? 0;
+}
+
+async function sendFrom(url: string, bytes: ArrayBuffer, from: number): Promise<void> {
+  for (let offset = from; offset < bytes.byteLength; ) {
+    const chunk = bytes.slice(offset, offset + CHUNK);
+    const answer = await send("PATCH", url, { ...OFFSET_TYPE, "Upload-Offset": String(offset) }, chunk);
+    if (!answer.ok) throw readRefusal(answer);
+    const next = offsetOf(answer);
+    if (next <= offset) throw unreached("the upload does not move on");
+    offset = next;
+  }
+}
+
+/** Only the server's own word that it has every byte counts as sent. */
+async function confirm(url: string, length: number): Promise<null> {
+  const answer = await send("HEAD", url);
+  if (!isComplete(answer)) throw unreached(`not confirmed: ${answer.headers.get("Upload-Offset")} of ${length}`);
+  return null;
+}
+
+async function closeJob(job: PhotoJob, end: Refused | null): Promise<void> {
+  const changed_at = nowIso();
+  photoJobs.value = await transact(["photo_jobs", "meta"], "readwrite", async (tx) => {
+    const now = (await tx.objectStore("photo_jobs").get([job.site, job.sha256])) ?? job;
+    const state = end ? "refused" : "sent";
+    await tx.objectStore("photo_jobs").put({ ...now, state, code: end?.code ?? null, say: end?.message ?? null, changed_at });
+    if (!end) await tx.objectStore("meta").put(changed_at, "last_sent_at");
+    return tx.objectStore("photo_jobs").getAll();
+  });
+  if (!end) lastSentAt.value = changed_at;
+  tellTabs({ kind: "queues" });
+}
+
+/** Try a refused photo once more at the next sending. */
+export async function retryPhoto(site: Id, sha256: string): Promise<void> {
+  photoJobs.value = await transact(["photo_jobs"], "readwrite", async (tx) => {
+    const job = await tx.objectStore("photo_jobs").get([site, sha256]);
+    if (job) await tx.objectStore("photo_jobs").put({ ...job, state: "waiting", code: null, say: null, changed_at: nowIso() });
+    return tx.objectStore("photo_jobs").getAll();
+  });
+}

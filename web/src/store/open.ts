@@ -1,0 +1,128 @@
+/** Opening: the few rows of the first screen at once, then the rest; and reading afresh what another tab or a pull has changed. */
+import { signal } from "@preact/signals";
+import type { Id } from "../model/types";
+import { type BaseRow, type Deal, closeDatabase, transact, writeCell } from "./database";
+import { loadDrafts } from "./drafts";
+import { loadCatalogue } from "./net/catalogue";
+import { parked, photoJobs } from "./outbox";
+import { currentSite, loadPhone, setSettings, settings, writes } from "./phone";
+import { type TabWord, leaveTabs, listenToTabs } from "./tabs";
+import { type Key, addBase, inTurn, replaceBase, replacePending, sites } from "./view";
+
+/** True once the first screen can be drawn; false while the database is being opened. */
+export const ready = signal(false);
+/** True once every row of the current site is in memory. */
+export const whole = signal(false);
+
+/** The first screen's types: few rows, read before the thousands of marks and readings. */
+const FIRST = ["structure", "elevation"];
+
+/** Open the store and load it; resolves when everything is in memory. On failure `troubles` is set. */
+export async function openStore(): Promise<void> {
+  const cells = await transact(["meta"], "readonly", async (tx) => {
+    const [names, values] = [await tx.objectStore("meta").getAllKeys(), await tx.objectStore("meta").getAll()];
+    return new Map<string, unknown>(names.map((name, i) => [name, values[i]]));
+  });
+  loadPhone(cells);
+  loadCatalogue(cells.get("catalogue"));
+  currentSite.value = (cells.get("current_site") as Id | undefined) ?? null;
+  await loadQueues();
+  await inTurn(async () => replaceBase(await readBase((tx, site) => readFirst(tx, site))));
+  chooseSomeSite();
+  ready.value = true;
+  listenToTabs((word) => {
+    void hear(word);
+  });
+  await reloadAll();
+}
+
+async function loadQueues(): Promise<void> {
+  await inTurn(async () => {
+    const all = await transact(["outbox", "parked", "photo_jobs", "draft"], "readonly", async (tx) => ({
+      outbox: await tx.objectStore("outbox").getAll(),
+      parked: await tx.objectStore("parked").getAll(),
+      jobs: await tx.objectStore("photo_jobs").getAll(),
+      drafts: await tx.objectStore("draft").getAll(),
+    }));
+    replacePending(all.outbox);
+    parked.value = all.parked;
+    photoJobs.value = all.jobs;
+    loadDrafts(all.drafts);
+  });
+}
+
+type Reader = (tx: Deal, site: Id) => Promise<BaseRow[]>;
+
+async function readBase(read: Reader): Promise<BaseRow[]> {
+  return transact(["base", "meta"], "readonly", async (tx) => {
+    const since = ((await tx.objectStore("meta").get("since")) as Record<Id, number> | undefined) ?? {};
+    const rows: BaseRow[] = [];
+    const known = new Set([...Object.keys(since), ...(currentSite.peek() ? [currentSite.peek() as Id] : [])]);
+    for (const site of known) {
+      const own = await tx.objectStore("base").get([site, "site", site]);
+      if (own) rows.push(own);
+    }
+    const current = currentSite.peek();
+    return current ? [...rows, ...(await read(tx, current))] : rows;
+  });
+}
+
+async function readFirst(tx: Deal, site: Id): Promise<BaseRow[]> {
+  const parts = await Promise.all(FIRST.map((type) => tx.objectStore("base").getAll(IDBKeyRange.bound([site, type], [site, type, []]))));
+  return parts.flat();
+}
+
+const readWhole: Reader = (tx, site) => tx.objectStore("base").getAll(IDBKeyRange.bound([site], [site, []]));
+
+/** Read the current site's rows and all site rows afresh. */
+export async function reloadAll(): Promise<void> {
+  await inTurn(async () => {
+    replaceBase(await readBase(readWhole));
+    whole.value = true;
+  });
+  chooseSomeSite();
+}
+
+/** Read some rows afresh. */
+export async function rereadRows(keys: readonly Key[]): Promise<void> {
+  await inTurn(async () => {
+    const wanted = keys.filter((key) => key.site === currentSite.peek() || key.type === "site");
+    const rows = await transact(["base"], "readonly", async (tx) =>
+      Promise.all(wanted.map((key) => tx.objectStore("base").get([key.site, key.type, key.id]))));
+    addBase(rows.filter((row): row is BaseRow => row !== undefined));
+  });
+  chooseSomeSite();
+}
+
+/** If the chosen site is gone (or none was chosen), take the first there is. */
+function chooseSomeSite(): void {
+  const known = sites.peek();
+  const first = known[0];
+  if (first && !known.some((site) => site.id === currentSite.peek())) void chooseSite(first.id);
+}
+
+/** Bring another site to the screen; resolves when its rows are in memory. */
+export async function chooseSite(id: Id): Promise<void> {
+  if (currentSite.peek() === id) return;
+  currentSite.value = id;
+  whole.value = false;
+  await writeCell("current_site", id);
+  if (settings.peek().currentSurvey) await setSettings({ currentSurvey: null });
+  await reloadAll();
+}
+
+async function hear(word: TabWord): Promise<void> {
+  if (word.kind === "rows") await rereadRows(word.keys);
+  if (word.kind === "everything") await reloadAll();
+  await loadQueues();
+  // The tab that holds the sync lock may be this one: it must look again.
+  if (word.kind === "outbox") writes.value += 1;
+}
+
+/** Let go of the database and the other tabs; nothing is lost. */
+export async function closeStore(): Promise<void> {
+  leaveTabs();
+  await inTurn(closeDatabase);
+  ready.value = false;
+  whole.value = false;
+}

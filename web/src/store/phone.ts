@@ -1,0 +1,80 @@
+/** What belongs to this phone and not to a site: who is enrolled, settings, the clock, the catalogue. Kept in `meta`. */
+import { computed, signal } from "@preact/signals";
+import type { Id, Role } from "../model/types";
+import { writeCell } from "./database";
+
+export type Grant = { site_id: Id; role: Role };
+export type Me = { device_id: Id; person: string; csrf: string; epoch: string; may_found: boolean; grants: Grant[] };
+export type Settings = {
+  language: "en" | "es"; measures: "metric" | "us"; leftHanded: boolean; currentSurvey: Id | null;
+};
+
+const browserLanguage = (globalThis as { navigator?: { language?: string } }).navigator?.language ?? "en";
+const DEFAULTS: Settings = {
+  language: browserLanguage.startsWith("es") ? "es" : "en",
+  measures: browserLanguage === "en-US" ? "us" : "metric",
+  leftHanded: false,
+  currentSurvey: null,
+};
+
+export const me = signal<Me | null>(null);
+export const settings = signal<Settings>(DEFAULTS);
+/** The session was ended or has run out; work goes on, sending waits for a new enrolment. */
+export const signedOut = signal(false);
+export const lastSentAt = signal<string | null>(null);
+/** The site on the screen. */
+export const currentSite = signal<Id | null>(null);
+/** Grows by one with each kept write; sync listens to it. */
+export const writes = signal(0);
+
+let clockOffset_ms = 0;
+
+/** Now, corrected by what the server last said the time is. */
+export function nowIso(): string {
+  return new Date(Date.now() + clockOffset_ms).toISOString();
+}
+
+/** Learn the difference between this phone's clock and the server's; under two seconds it is only the line. */
+export function learnClock(serverNow: unknown, asked_ms: number): void {
+  const server_ms = typeof serverNow === "string" ? Date.parse(serverNow) : NaN;
+  if (Number.isNaN(server_ms)) return;
+  const offset = server_ms - (asked_ms + Date.now()) / 2;
+  if (Math.abs(offset - clockOffset_ms) < 2000) return;
+  clockOffset_ms = offset;
+  void writeCell("clock_offset_ms", offset);
+}
+
+/** Take over the cells read at opening. */
+export function loadPhone(cells: ReadonlyMap<string, unknown>): void {
+  settings.value = { ...DEFAULTS, ...(cells.get("settings") as Partial<Settings> | undefined) };
+  me.value = (cells.get("me") as Me | undefined) ?? null;
+  signedOut.value = cells.get("signed_out") === true;
+  lastSentAt.value = (cells.get("last_sent_at") as string | undefined) ?? null;
+  clockOffset_ms = (cells.get("clock_offset_ms") as number | undefined) ?? 0;
+}
+
+/** Change settings of this device. */
+export async function setSettings(change: Partial<Settings>): Promise<void> {
+  const next = { ...settings.value, ...change };
+  await writeCell("settings", next);
+  settings.value = next;
+}
+
+export async function setMe(next: Me | null): Promise<void> {
+  await writeCell("me", next);
+  me.value = next;
+}
+
+export async function setSignedOut(out: boolean): Promise<void> {
+  if (signedOut.value === out) return;
+  await writeCell("signed_out", out);
+  signedOut.value = out;
+}
+
+/** This device's role on the current site; a site founded here and not yet sent counts as the keeper's. */
+export const role = computed<Role | null>(() => {
+  const site = currentSite.value;
+  if (!me.value || !site) return null;
+  const grant = me.value.grants.find((one) => one.site_id === site);
+  return grant?.role ?? (me.value.may_found ? "keeper" : null);
+});

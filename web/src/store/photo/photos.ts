@@ -1,0 +1,78 @@
+/** Photos: bytes kept on this phone by their hash, rows in the outbox, and addresses to show them from. */
+import type { Id, Photo } from "../../model/types";
+import { type KeptPhoto, type PhotoFacts, transact } from "../database";
+import { fetchCopy } from "../net/transport";
+import { type Put, newId, putMany } from "../outbox";
+import { makeRoom } from "./room";
+import { checkPicture, hashOf, makeSmall } from "./picture";
+import { row } from "../view";
+
+export type PhotoSize = "400" | "1600" | "original";
+/** Addresses of pictures in memory that are held at once; the oldest go first. */
+const MOST_URLS = 160;
+const urls = new Map<string, string>();
+
+/** The row for a picture kept with a draft, to go into `putMany` beside its defect or step. */
+export function photoRow(of_type: Photo["of_type"], of_id: Id, kept: KeptPhoto): Put {
+  const { sha256, bytes, media_type, taken_at, lat, lon, accuracy_m, heading_deg, position_source } = kept;
+  return { type: "photo", id: newId(), set: { of_type, of_id, sha256, media_type, bytes, taken_at, lat, lon, accuracy_m, heading_deg, position_source } };
+}
+
+/** Keep a picture for something that exists already: bytes, row and sending job in one transaction. */
+export async function addPhoto(of_type: Photo["of_type"], of_id: Id, file: ArrayBuffer, facts: PhotoFacts): Promise<Id> {
+  const media_type = await checkPicture(file);
+  await makeRoom(file.byteLength);
+  const sha256 = await hashOf(file);
+  const change = photoRow(of_type, of_id, { ...facts, media_type, sha256, bytes: file.byteLength });
+  const [id] = await putMany([change], { bytes: new Map([[sha256, file]]) });
+  return id as Id;
+}
+
+/** An address to show a photo from: bytes on this phone, else a copy from the server; null if neither can be had now. */
+export async function photoUrl(id: Id, size: PhotoSize): Promise<string | null> {
+  const photo = row("photo", id);
+  if (!photo) return null;
+  const local = await keptUrl(photo.sha256, photo.media_type, size);
+  if (local || !photo.stored) return local;
+  const address = `/api/photos/${photo.site_id}/${id}/${size}`;
+  if (size !== "400") return address;
+  const small = await fetchCopy(address);
+  if (!small) return null;
+  await transact(["photo_bytes"], "readwrite", async (tx) => void (await tx.objectStore("photo_bytes").put(small, `${photo.sha256}/400`)));
+  return urlOf(`${photo.sha256}/400`, small, "image/jpeg");
+}
+
+/** An address for bytes on this phone (a draft's picture, say), or null. */
+export async function keptUrl(sha256: string, media_type: string, size: PhotoSize): Promise<string | null> {
+  const name = size === "400" ? `${sha256}/400` : sha256;
+  const held = urls.get(name);
+  if (held) return held;
+  const bytes = await readBytes(name);
+  if (bytes) return urlOf(name, bytes, size === "400" ? "image/jpeg" : media_type);
+  return size === "400" ? smallUrl(sha256, media_type) : null;
+}
+
+async function smallUrl(sha256: string, media_type: string): Promise<string | null> {
+  const whole = await readBytes(sha256);
+  if (!whole) return null;
+  const small = await makeSmall(whole, media_type);
+  // No browser but Safari shows HEIC: there the picture appears once the server has made its copies.
+  if (!small) return media_type === "image/heic" ? null : urlOf(sha256, whole, media_type);
+  await transact(["photo_bytes"], "readwrite", async (tx) => void (await tx.objectStore("photo_bytes").put(small, `${sha256}/400`)));
+  return urlOf(`${sha256}/400`, small, "image/jpeg");
+}
+
+export async function readBytes(name: string): Promise<ArrayBuffer | undefined> {
+  return transact(["photo_bytes"], "readonly", async (tx) => tx.objectStore("photo_bytes").get(name));
+}
+
+function urlOf(name: string, bytes: ArrayBuffer, media_type: string): string {
+  const url = URL.createObjectURL(new Blob([bytes], { type: media_type }));
+  urls.set(name, url);
+  const [oldest] = urls.keys();
+  if (urls.size > MOST_URLS && oldest !== undefined) {
+    URL.revokeObjectURL(urls.get(oldest) as string);
+    urls.delete(oldest);
+  }
+  return url;
+}

@@ -1,0 +1,175 @@
+/**
+ * What the screens see: base rows of the current site with the outbox replayed over them. Signals hold new maps at each
+ * change and are never mutated. Every change of what lies behind them goes through `inTurn`, so that a slow reading of
+ * the database can never put an older state over a newer one.
+ */
+import { type ReadonlySignal, type Signal, batch, computed, signal } from "@preact/signals";
+import { replay } from "../model/merge";
+import type { Id, Op, RowType, Rows, Site } from "../model/types";
+import type { BaseRow, WaitingOp } from "./database";
+import { FIELDS, ROW_TYPES, emptyRow } from "./fields";
+import { currentSite, me } from "./phone";
+
+export type Key = { site: Id; type: string; id: Id };
+type AnyRow = Rows[RowType];
+type AnyTable = ReadonlyMap<Id, AnyRow>;
+
+const base = new Map<string, BaseRow>();
+let pending: readonly WaitingOp[] = [];
+let pendingBy = new Map<string, WaitingOp[]>();
+const tables = Object.fromEntries(ROW_TYPES.map((type) => [type, signal<AnyTable>(new Map())])) as Record<RowType, Signal<AnyTable>>;
+const siteRows = signal<ReadonlyMap<Id, Site>>(new Map());
+
+/** How many changes wait to be sent, over all sites. */
+export const waiting = signal(0);
+/** Every site on this phone, by name. */
+export const sites: ReadonlySignal<readonly Site[]> = computed(() =>
+  [...siteRows.value.values()].sort((a, b) => a.name.localeCompare(b.name) || a.id.localeCompare(b.id)),
+);
+
+let turn: Promise<unknown> = Promise.resolve();
+/** Run `deed` after every earlier one has ended, whether it ended well or not. */
+export function inTurn<T>(deed: () => Promise<T> | T): Promise<T> {
+  const next = turn.then(deed, deed);
+  turn = next.catch(() => undefined);
+  return next;
+}
+
+const slot = (key: Key) => `${key.site}/${key.type}/${key.id}`;
+const isRowType = (type: string): type is RowType => Object.hasOwn(FIELDS, type);
+
+/** The rows of `type` on the current site, as shown. */
+export function table<T extends RowType>(type: T): ReadonlySignal<ReadonlyMap<Id, Rows[T]>> {
+  return tables[type] as unknown as ReadonlySignal<ReadonlyMap<Id, Rows[T]>>;
+}
+
+/** One row of the current site, or undefined; reading it in a view subscribes to its table. */
+export function row<T extends RowType>(type: T, id: Id | null | undefined): Rows[T] | undefined {
+  return id ? table(type).value.get(id) : undefined;
+}
+
+/** A base row with waiting ops replayed; undefined if it is not there or was dropped. */
+export function replayOps(type: RowType, base: BaseRow | undefined, ops: readonly Op[], person: string): AnyRow | undefined {
+  const first = ops[0];
+  // An edit whose row has not come yet (after a restored backup) has too few fields to be shown.
+  if (!base && (!first || first.base > 0)) return undefined;
+  // A dropped row shows again, whole, under an edit that has not been sent: the server will revive it.
+  const fields = base?.deleted && !first ? null : replay(base?.d ?? null, ops);
+  if (!fields) return undefined;
+  const made = { made_at: fields.made_at ?? first?.at, made_by: fields.made_by ?? person };
+  const id = base?.id ?? first?.id;
+  return { ...emptyRow(type), ...fields, ...made, id, site_id: base?.site ?? first?.site, rev: base?.rev ?? 0 } as AnyRow;
+}
+
+function shown(key: Key): AnyRow | undefined {
+  if (!isRowType(key.type)) return undefined;
+  return replayOps(key.type, base.get(slot(key)), pendingBy.get(slot(key)) ?? [], me.peek()?.person ?? "");
+}
+
+/** Work out the rows of `keys` anew and publish them in one go. */
+function refresh(keys: Iterable<Key>): void {
+  const touched = new Map<RowType, Map<Id, AnyRow>>();
+  let sitesNow: Map<Id, Site> | null = null;
+  for (const key of keys) {
+    if (!isRowType(key.type)) continue;
+    const now = shown(key);
+    if (key.type === "site") {
+      sitesNow ??= new Map(siteRows.peek());
+      setOrDrop(sitesNow, key.id, now as Site | undefined);
+    }
+    if (key.site !== currentSite.peek()) continue;
+    const rows = touched.get(key.type) ?? new Map(tables[key.type].peek());
+    touched.set(key.type, rows);
+    setOrDrop(rows, key.id, now);
+  }
+  batch(() => {
+    for (const [type, rows] of touched) tables[type].value = rows;
+    if (sitesNow) siteRows.value = sitesNow;
+    waiting.value = pending.length;
+  });
+}
+
+function setOrDrop<V>(map: Map<Id, V>, id: Id, value: V | undefined): void {
+  if (value === undefined) map.delete(id);
+  else map.set(id, value);
+}
+
+function keysOf(ops: readonly Op[]): Key[] {
+  return ops.map(({ site, type, id }) => ({ site, type, id }));
+}
+
+function setPendingList(ops: readonly WaitingOp[]): void {
+  pending = ops;
+  pendingBy = new Map();
+  for (const op of ops) {
+    const list = pendingBy.get(slot(op));
+    if (list) list.push(op);
+    else pendingBy.set(slot(op), [op]);
+  }
+}
+
+/** Take over the outbox as read from the database. */
+export function replacePending(ops: readonly WaitingOp[]): void {
+  const before = keysOf(pending);
+  setPendingList(ops);
+  refresh([...before, ...keysOf(ops)]);
+}
+
+/** Add ops just kept; an op that a reading of the database brought already is not added twice. */
+export function addPending(ops: readonly WaitingOp[]): void {
+  const fresh = ops.filter((op) => !pendingBy.get(slot(op))?.some((one) => one.op === op.op));
+  pending = [...pending, ...fresh];
+  for (const op of fresh) pendingBy.set(slot(op), [...(pendingBy.get(slot(op)) ?? []), op]);
+  refresh(keysOf(ops));
+}
+
+/** Answered ops leave; the base rows they were folded into come in the same breath. */
+export function settlePending(answered: ReadonlySet<Id>, folded: readonly BaseRow[]): void {
+  const gone = pending.filter((op) => answered.has(op.op));
+  for (const row of folded) keepBase(row);
+  setPendingList(pending.filter((op) => !answered.has(op.op)));
+  refresh([...keysOf(gone), ...folded]);
+}
+
+function keepBase(row: BaseRow): void {
+  if (row.site === currentSite.peek() || row.type === "site") base.set(slot(row), row);
+}
+
+/** Take in rows that a pull or another tab brought. */
+export function addBase(rows: readonly BaseRow[]): void {
+  for (const row of rows) keepBase(row);
+  refresh(rows);
+}
+
+/** Replace everything: the site rows of all sites, and all rows of the current one. */
+export function replaceBase(rows: readonly BaseRow[]): void {
+  base.clear();
+  for (const row of rows) keepBase(row);
+  batch(() => {
+    siteRows.value = new Map();
+    for (const type of ROW_TYPES) tables[type].value = new Map();
+    refresh([...rows, ...keysOf(pending)]);
+  });
+}
+
+export function baseRow(key: Key): BaseRow | undefined {
+  return base.get(slot(key));
+}
+
+export function pendingFor(key: Key): readonly WaitingOp[] {
+  return pendingBy.get(slot(key)) ?? [];
+}
+
+/** Is some photo row, or any other op on these ids, still waiting to be sent? */
+export function isWaiting(type: RowType, ids: readonly Id[]): boolean {
+  return pending.some((op) => op.type === type && ids.includes(op.id));
+}
+
+/** The local number of a row that the server has not numbered yet, for words like "new 3"; null if it has none. */
+export function localNumber(type: "defect" | "ticket", id: Id): number | null {
+  void tables[type].value;
+  const site = currentSite.value;
+  if (!site) return null;
+  const key = { site, type, id };
+  return pendingFor(key).find((op) => op.label !== undefined)?.label ?? base.get(slot(key))?.label ?? null;
+}

@@ -1,0 +1,11 @@
+/** English, put together from one book per part of the app. */
+import { common } from "./common";
+import { phone } from "./phone";
+import { marks } from "./marks";
+import { refusals } from "./refusals";
+import { storms } from "./storms";
+import { tickets } from "./tickets";
+import { walls } from "./walls";
+
+export const en = { ...common, ...walls, ...marks, ...phone, ...storms, ...tickets, ...refusals };
+export type WordKey = keyof typeof en;

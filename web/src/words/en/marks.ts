@@ -1,0 +1,3 @@
+/** Words of the marks screens. */
+export const marks = {
+} as const;

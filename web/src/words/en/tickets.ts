@@ -1,0 +1,3 @@
+/** Words of the tickets screens. */
+export const tickets = {
+} as const;

@@ -1,0 +1,10 @@
+/** Spanish; each book is typed by its English twin, so that no sentence can be missing. */
+import { common } from "./common";
+import { phone } from "./phone";
+import { marks } from "./marks";
+import { refusals } from "./refusals";
+import { storms } from "./storms";
+import { tickets } from "./tickets";
+import { walls } from "./walls";
+
+export const es = { ...common, ...walls, ...marks, ...phone, ...storms, ...tickets, ...refusals };

@@ -1,0 +1,86 @@
+/** Numbers as this device shows them: metric or US measures, the decimal mark and the date of its language. */
+import { settings } from "../store";
+import { language } from "./index";
+
+const M_PER_FT = 0.3048;
+const MM_PER_IN = 25.4;
+const KG_PER_LB = 0.45359237;
+const L_PER_GAL = 3.785411784;
+const L_PER_TBSP = L_PER_GAL / 256;
+
+export const isUs = (): boolean => settings.value.measures === "us";
+
+/** A plain number with at most `digits` decimals. */
+export function showNumber(value: number, digits = 1): string {
+  return new Intl.NumberFormat(language(), { maximumFractionDigits: digits }).format(value);
+}
+
+const withUnit = (value: number, unit: string, digits: number) => `${showNumber(value, digits)} ${unit}`;
+
+/** Few digits for big numbers, more for small ones: three figures that count. */
+const digitsFor = (value: number) => (Math.abs(value) >= 100 ? 0 : Math.abs(value) >= 10 ? 1 : 2);
+
+export function showMetres(value_m: number): string {
+  const value = isUs() ? value_m / M_PER_FT : value_m;
+  return withUnit(value, isUs() ? "ft" : "m", digitsFor(value));
+}
+
+export function showMm(value_mm: number): string {
+  return isUs() ? withUnit(value_mm / MM_PER_IN, "in", 2) : withUnit(value_mm, "mm", 1);
+}
+
+export function showArea(value_m2: number): string {
+  const value = isUs() ? value_m2 / (M_PER_FT * M_PER_FT) : value_m2;
+  return withUnit(value, isUs() ? "ft²" : "m²", digitsFor(value));
+}
+
+export function showMass(value_kg: number): string {
+  if (isUs()) return value_kg < KG_PER_LB ? withUnit((value_kg / KG_PER_LB) * 16, "oz", 1) : withUnit(value_kg / KG_PER_LB, "lb", 1);
+  return value_kg < 1 ? withUnit(value_kg * 1000, "g", 0) : withUnit(value_kg, "kg", 1);
+}
+
+/** Spoons for what is poured by the spoon, litres or gallons for the rest. */
+export function showVolume(value_l: number): string {
+  if (value_l < 0.25) {
+    return isUs() ? withUnit(value_l / L_PER_TBSP, language() === "es" ? "cda" : "tbsp", 1) : withUnit(value_l * 1000, "mL", 0);
+  }
+  return isUs() ? withUnit(value_l / L_PER_GAL, "gal", 1) : withUnit(value_l, "L", 1);
+}
+
+export function showPercent(share: number): string {
+  return new Intl.NumberFormat(language(), { style: "percent", maximumFractionDigits: 0 }).format(share);
+}
+
+export function showDate(iso: string): string {
+  const date = iso.length === 10 ? new Date(`${iso}T12:00:00`) : new Date(iso);
+  return new Intl.DateTimeFormat(language(), { day: "numeric", month: "short", year: "numeric" }).format(date);
+}
+
+export function showTime(iso: string): string {
+  return new Intl.DateTimeFormat(language(), { hour: "2-digit", minute: "2-digit" }).format(new Date(iso));
+}
+
+const COMPASS = ["N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW"];
+
+/** The nearest of sixteen compass points; in Spanish west is O. */
+export function showBearing(deg: number): string {
+  const point = COMPASS[Math.round((((deg % 360) + 360) % 360) / 22.5) % 16] ?? "N";
+  return language() === "es" ? point.replaceAll("W", "O") : point;
+}
+
+/** Read a number typed with a decimal point or comma; null when it is none. */
+export function parseNumber(text: string): number | null {
+  const clean = text.trim().replace(",", ".");
+  if (!/^-?\d*\.?\d+$|^-?\d+\.$/.test(clean)) return null;
+  return Number(clean);
+}
+
+/** Lengths are typed in the device's measures and stored in metric. */
+export const lengthUnit = (): string => (isUs() ? "ft" : "m");
+export const smallUnit = (): string => (isUs() ? "in" : "mm");
+export const metresFromTyped = (typed: number | null): number | null => (typed === null ? null : isUs() ? typed * M_PER_FT : typed);
+export const typedFromMetres = (value_m: number | null): number | null =>
+  value_m === null ? null : isUs() ? Number((value_m / M_PER_FT).toFixed(3)) : value_m;
+export const mmFromTyped = (typed: number | null): number | null => (typed === null ? null : isUs() ? typed * MM_PER_IN : typed);
+export const typedFromMm = (value_mm: number | null): number | null =>
+  value_mm === null ? null : isUs() ? Number((value_mm / MM_PER_IN).toFixed(3)) : value_mm;
