@@ -7,7 +7,19 @@ from PIL import Image, ImageDraw
 PUBLIC = Path(__file__).resolve().parent.parent / "public"
 LIME, WALL, INK, CLAY, SAGE = "#f8f5ee", "#e4d6bf", "#211d18", "#83361a", "#2f4d2b"
 # Everything on a 100 x 100 sheet; a maskable icon keeps to the inner 80 % circle.
-DOME = [(18, 82), (19, 66), (23, 51), (31, 36), (41, 25), (50, 18), (59, 25), (69, 36), (77, 51), (81, 66), (82, 82)]
+DOME = [
+    (18, 82),
+    (19, 66),
+    (23, 51),
+    (31, 36),
+    (41, 25),
+    (50, 18),
+    (59, 25),
+    (69, 36),
+    (77, 51),
+    (81, 66),
+    (82, 82),
+]
 PATCH = [(30, 54), (44, 48), (52, 58), (47, 72), (33, 72)]
 HATCH = [((31, 60), (42, 49)), ((31, 69), (48, 52)), ((36, 72), (51, 57)), ((43, 72), (49, 66))]
 TICK = [(55, 62), (61, 69), (71, 53)]
@@ -35,6 +47,7 @@ def draw(side_px: int, inset: float) -> Image.Image:
 
 def svg() -> str:
     """Return the same drawing as SVG."""
+
     def path(points: list[tuple[float, float]]) -> str:
         return "M" + "L".join(f"{x} {y}" for x, y in points)
 
@@ -51,7 +64,12 @@ def svg() -> str:
 
 def main() -> None:
     """Write every icon the manifest and the page name."""
-    for name, side, inset in [("icon-180", 180, 0.02), ("icon-192", 192, 0.0), ("icon-512", 512, 0.0), ("icon-maskable-512", 512, 0.12)]:
+    for name, side, inset in [
+        ("icon-180", 180, 0.02),
+        ("icon-192", 192, 0.0),
+        ("icon-512", 512, 0.0),
+        ("icon-maskable-512", 512, 0.12),
+    ]:
         draw(side, inset).save(PUBLIC / f"{name}.png", optimize=True)
     (PUBLIC / "icon.svg").write_text(svg(), encoding="utf-8")
 

@@ -21,4 +21,5 @@ function workerAddress(): string {
   return (policies?.createPolicy("makegood", onlyWorker).createScriptURL(WORKER) ?? WORKER) as string;
 }
 
-if ("serviceWorker" in navigator) void navigator.serviceWorker.register(workerAddress()).then(watchForUpdate);
+// Not there on plain http, nor where the browser was told to do without.
+if (navigator.serviceWorker) void navigator.serviceWorker.register(workerAddress()).then(watchForUpdate);

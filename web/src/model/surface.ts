@@ -131,14 +131,16 @@ function settleUpright({ flat, round }: Shape, view: View, [x, y]: XY): XY | nul
   const r = round.radius(z);
   if (Math.abs(x) <= r + SMALLEST_M) return [Math.min(Math.max(x, -r), r), z];
   // Near a round crown a millimetre down is centimetres across.
-  let low = Math.max(0, z - SMALLEST_M), high = z;
-  if (round.radius(low) < Math.abs(x)) return null;
+  const down = Math.max(0, z - SMALLEST_M), up = Math.min(round.height, z + SMALLEST_M);
+  let wider = round.radius(up) > round.radius(down) ? up : down, narrower = z;
+  const reach = round.radius(wider);
+  if (Math.abs(x) > reach) return Math.abs(x) <= reach + SMALLEST_M ? [Math.sign(x) * reach, wider] : null;
   for (let k = 0; k < 50; k++) {
-    const middle = (low + high) / 2;
-    if (round.radius(middle) >= Math.abs(x)) low = middle;
-    else high = middle;
+    const middle = (wider + narrower) / 2;
+    if (round.radius(middle) >= Math.abs(x)) wider = middle;
+    else narrower = middle;
   }
-  return [x, low];
+  return [x, wider];
 }
 
 function settleAbove(round: Round, [x, y]: XY): XY | null {

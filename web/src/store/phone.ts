@@ -7,6 +7,8 @@ export type Grant = { site_id: Id; role: Role };
 export type Me = { device_id: Id; person: string; csrf: string; epoch: string; may_found: boolean; grants: Grant[] };
 export type Settings = {
   language: "en" | "es"; measures: "metric" | "us"; leftHanded: boolean; currentSurvey: Id | null;
+  /** Whether photos get the place of this phone; null until the person was asked. */
+  photoPlace: "yes" | "no" | null;
 };
 
 const browserLanguage = (globalThis as { navigator?: { language?: string } }).navigator?.language ?? "en";
@@ -15,6 +17,7 @@ const DEFAULTS: Settings = {
   measures: browserLanguage === "en-US" ? "us" : "metric",
   leftHanded: false,
   currentSurvey: null,
+  photoPlace: null,
 };
 
 export const me = signal<Me | null>(null);

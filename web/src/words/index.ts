@@ -1,12 +1,20 @@
 /** Every sentence a person reads, in the language of this device. A missing Spanish sentence does not compile. */
+import { signal } from "@preact/signals";
 import { settings } from "../store";
-import { en, type WordKey } from "./en";
-import { es } from "./es";
+import type { WordKey } from "./en";
 
 export type { WordKey } from "./en";
 export type Vars = Record<string, string | number>;
+type Book = Record<WordKey, string>;
 
-const books: Record<"en" | "es", Record<WordKey, string>> = { en, es };
+/** The book of the device's language. Only one is loaded; both lie on the phone. */
+const book = signal<Book | null>(null);
+export const wordsReady = (): boolean => book.value !== null;
+
+/** Load the words of a language; until they are there the old ones stay. */
+export async function loadWords(language: "en" | "es"): Promise<void> {
+  book.value = language === "es" ? (await import("./es")).es : (await import("./en")).en;
+}
 
 export function language(): "en" | "es" {
   return settings.value.language;
@@ -17,13 +25,18 @@ export function language(): "en" | "es" {
  * forms split by " | ": for one, and for any other number of `n`.
  */
 export function t(key: WordKey, vars: Vars = {}): string {
-  const [one = "", many] = books[language()][key].split(" | ");
+  const [one = "", many] = (book.value?.[key] ?? key).split(" | ");
   const chosen = many !== undefined && vars.n !== 1 ? many : one;
   return chosen.replace(/\{(\w+)\}/g, (whole, name: string) => String(vars[name] ?? whole));
+}
+
+/** Whether there is a sentence under this name. */
+export function isSentence(key: string): key is WordKey {
+  return book.value !== null && key in book.value;
 }
 
 /** The sentence for a refusal's code; an unknown code still says that nothing is lost. */
 export function refusalWords(code: string): string {
   const key = `refusal_${code}`;
-  return key in en ? t(key as WordKey) : t("refusal_unknown", { code });
+  return isSentence(key) ? t(key) : t("refusal_unknown", { code });
 }

@@ -8,11 +8,14 @@ const KG_PER_LB = 0.45359237;
 const L_PER_GAL = 3.785411784;
 const L_PER_TBSP = L_PER_GAL / 256;
 
+/** How dates and numbers are written: English days come first unless the measures are American. */
+const locale = (): string => (language() === "es" ? "es" : isUs() ? "en-US" : "en-GB");
+
 export const isUs = (): boolean => settings.value.measures === "us";
 
 /** A plain number with at most `digits` decimals. */
 export function showNumber(value: number, digits = 1): string {
-  return new Intl.NumberFormat(language(), { maximumFractionDigits: digits }).format(value);
+  return new Intl.NumberFormat(locale(), { maximumFractionDigits: digits }).format(value);
 }
 
 const withUnit = (value: number, unit: string, digits: number) => `${showNumber(value, digits)} ${unit}`;
@@ -48,16 +51,16 @@ export function showVolume(value_l: number): string {
 }
 
 export function showPercent(share: number): string {
-  return new Intl.NumberFormat(language(), { style: "percent", maximumFractionDigits: 0 }).format(share);
+  return new Intl.NumberFormat(locale(), { style: "percent", maximumFractionDigits: 0 }).format(share);
 }
 
 export function showDate(iso: string): string {
   const date = iso.length === 10 ? new Date(`${iso}T12:00:00`) : new Date(iso);
-  return new Intl.DateTimeFormat(language(), { day: "numeric", month: "short", year: "numeric" }).format(date);
+  return new Intl.DateTimeFormat(locale(), { day: "numeric", month: "short", year: "numeric" }).format(date);
 }
 
 export function showTime(iso: string): string {
-  return new Intl.DateTimeFormat(language(), { hour: "2-digit", minute: "2-digit" }).format(new Date(iso));
+  return new Intl.DateTimeFormat(locale(), { hour: "2-digit", minute: "2-digit" }).format(new Date(iso));
 }
 
 const COMPASS = ["N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW"];

@@ -4,7 +4,7 @@ import { language } from "./index";
 
 type Worded = { id: string; words: { en: unknown; es: unknown } };
 type List = "kinds" | "causes" | "signs" | "families" | "wall_materials" | "opening_kinds" | "reading_states" | "urgencies" | "steps" | "ticket_states"
-  | "position_sources" | "roles" | "size_steps";
+  | "position_sources" | "roles" | "size_steps" | "depth_steps";
 
 /** All entries of a vocabulary list; empty while no catalogue has come. */
 export function vocabularyList(list: List): readonly Worded[] {

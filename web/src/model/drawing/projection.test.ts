@@ -53,6 +53,12 @@ describe("a mark in another view", () => {
     expect(back?.[1]).toBeCloseTo(1.5, 9);
   });
 
+  it("is not torn in two by the seam at the back or by the crown", () => {
+    expect(carried(lancet, "above", "unrolled", [[-0.3, -0.3], [0.3, -0.3], [0.3, 0.3], [-0.3, 0.3]], 3)).toBeNull();
+    expect(carried(lancet, "above", "unrolled", [[-0.4, 1.5], [0.4, 1.5]], 2)).toBeNull();
+    expect(carried(lancet, "above", "unrolled", [[-0.4, -1.5], [0.4, -1.5]], 2)).not.toBeNull();
+  });
+
   it("is not shown where it lies round the back", () => {
     expect(carried(round, "unrolled", "seen", [[0.2, 1]], 1)).toBeNull();
   });

@@ -58,7 +58,16 @@ export function carried(surface: Surface, from: View, to: View, points: readonly
   if (from === "above" && !round.showsAbove) return null;
   const found = divided(points, least === 3).map((point) => pointOf(round, to, ...angleOf(round, from, point)));
   const shown = found.filter((point) => point !== null).map(([x, y]): WallPoint => [x, y]);
+  if (to === "unrolled" && overSeam(shown, Math.PI * round.foot, least === 3)) return null;
   return shown.length >= least ? shown : null;
+}
+
+/** Whether neighbours lie more than half the wall apart: the seam at the back, or the crown, lies between them. */
+function overSeam(points: readonly WallPoint[], half_m: number, closed: boolean): boolean {
+  return points.some((point, i) => {
+    const before = points[i - 1] ?? (closed ? points.at(-1) : undefined);
+    return before !== undefined && Math.abs(point[0] - before[0]) > half_m;
+  });
 }
 
 const ARCH_CHORDS = 24;

@@ -66,6 +66,15 @@ describe("what is kept", () => {
     const mark = { view: "seen" as const, shape: "pin" as const, points_m: square.slice(0, 1) };
     expect(defectFields({ ...draft, note: "  ", kind: null }, mark)).toEqual({ elevation_id: "e", kind: null, mark, cause: null, signs: null, note: null });
   });
+  it("is a whole defect after five taps without typing", () => {
+    // 1 "Mark a defect", 2 the wall, 3 the kind, 4 its size, 5 "Keep".
+    const wallTapped = { ...emptyMark("e"), points_m: square.slice(0, 1) };
+    const tapped = { ...wallTapped, kind: "spalling", area_m2: 0.3 };
+    const mark = markOfDrawn(tapped);
+    expect(mark && defectFields(tapped, mark)).toMatchObject({ elevation_id: "e", kind: "spalling", mark: { shape: "pin", points_m: [[1, 1]] } });
+    expect(measuredOn(tapped, sizeOfDrawn(tapped, wall))).toMatchObject({ area_m2: 0.3, depth_max_mm: null });
+    expect(refusalOf(sizeOfDrawn(tapped, wall))).toBeNull();
+  });
   it("gives the facts for urgency before anything is kept", () => {
     const facts = draftFacts({ ...draft, points_m: square.slice(0, 1), depth_max_mm: 40, signs: ["bare_earth"] }, [], { elevation: wall, structure: undefined, finishes: [] }, {});
     expect(facts).toMatchObject({ kind: "washout", signs: ["bare_earth"], depth_max_mm: 40, cover_mm: null, area_m2: null });

@@ -29,10 +29,10 @@ export function emptyMark(elevation_id: Id): MarkDraft {
   };
 }
 
-/** A defect as it stands, to be changed; what was measured stays with its readings. */
-export function draftOf(defect: Defect, mark: Mark): MarkDraft {
+/** A defect as it stands, to be changed; what was measured or drawn anew stays with its readings. */
+export function draftOf(defect: Defect): MarkDraft {
   return {
-    ...emptyMark(defect.elevation_id), ...mark, defect_id: defect.id, seen: defect.rev, kind: defect.kind, signs: defect.signs ?? [],
+    ...emptyMark(defect.elevation_id), ...defect.mark, defect_id: defect.id, seen: defect.rev, kind: defect.kind, signs: defect.signs ?? [],
     cause: defect.cause, note: defect.note ?? "",
   };
 }

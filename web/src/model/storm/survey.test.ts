@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import records from "../../../../shared/records.json";
 import type { Reading, Survey } from "../types";
-import { STORM_LIMITS, countKinds, dayAllowed, dayOf, firstSeenIn, foundIn, outOfLimits, stillToLook, tally } from "./survey";
+import { dayOf } from "./limits";
+import { countKinds, firstSeenIn, foundIn, stillToLook, tally } from "./survey";
 
 const read = (id: string, at: string, survey_id: string | null, sizes: Partial<Reading> = {}): Reading => ({
   id, at, survey_id, site_id: "s", rev: 1, made_at: at, made_by: "Robin", defect_id: "d", mark: null, area_m2: null, length_m: null,
@@ -76,20 +76,4 @@ describe("first seen, and still to look at", () => {
 test("kinds are counted, most first, the unnamed last among equals", () => {
   const kinds = ["spalling", null, "washout", "spalling"].map((kind) => ({ kind }));
   expect(countKinds(kinds)).toEqual([{ kind: "spalling", n: 2 }, { kind: "washout", n: 1 }, { kind: null, n: 1 }]);
-});
-
-test("the limits of a storm's numbers are the server's", () => {
-  const fields = records.types.storm.fields as Record<string, { min?: number; max?: number }>;
-  const kept = Object.keys(STORM_LIMITS).map((name) => [name, [fields[name]?.min, fields[name]?.max]]);
-  expect(STORM_LIMITS).toEqual(Object.fromEntries(kept));
-  expect(outOfLimits("rain_mm", 2000.1)).toBe(true);
-  expect(outOfLimits("rain_mm", -1)).toBe(true);
-  expect(outOfLimits("rain_mm", 0)).toBe(false);
-  expect(outOfLimits("rain_mm", null)).toBe(false);
-});
-
-test("days up to tomorrow are taken", () => {
-  const now = "2031-05-24T12:00:00Z";
-  const after = (days: number) => dayOf(new Date(Date.parse(now) + days * 86_400_000).toISOString());
-  expect([after(0), after(1), after(2), "1899-12-31", "", "2099-01-01"].map((day) => dayAllowed(day, now))).toEqual([true, true, false, false, false, false]);
 });

@@ -1,6 +1,7 @@
 /** Form fields with a label, a hint, a unit and the sentence that says what is wrong. */
 import type { ComponentChildren } from "preact";
-import { useId } from "preact/hooks";
+import { useId, useState } from "preact/hooks";
+import { t } from "../../words";
 import { parseNumber } from "../../words/measures";
 
 type Common = { label: string; hint?: string; wrong?: string | null; optional?: boolean };
@@ -35,16 +36,23 @@ export function TextField({ value, onInput, long, type = "text", max, ...common 
 
 type NumberProps = Common & { value: number | null; onInput: (value: number | null) => void; unit?: string };
 
-/** A number typed with either decimal mark; null while empty or not yet a number. */
-export function NumberField({ value, onInput, unit, ...common }: NumberProps) {
+/** A number typed with either decimal mark; null while empty. What is no number stays in the box, with a sentence. */
+export function NumberField({ value, onInput, unit, wrong, ...labels }: NumberProps) {
   const id = useId();
+  const [unread, setUnread] = useState(false);
+  const said = unread ? t("number_wrong") : wrong;
+  const read = (text: string) => {
+    const found = parseNumber(text);
+    setUnread(found === null && text.trim() !== "");
+    onInput(found);
+  };
   return (
-    <Frame id={id} {...common}>
+    <Frame id={id} wrong={said} {...labels}>
       <span class="with-unit">
         <input
           id={id} type="text" inputMode="decimal" autocomplete="off" defaultValue={value === null ? "" : String(value)}
-          aria-invalid={common.wrong ? true : undefined} aria-describedby={describe(id, common.hint, common.wrong)}
-          onInput={(event) => onInput(parseNumber(event.currentTarget.value))}
+          aria-invalid={said ? true : undefined} aria-describedby={describe(id, labels.hint, said)}
+          onInput={(event) => read(event.currentTarget.value)}
         />
         {unit ? <span class="unit">{unit}</span> : null}
       </span>

@@ -14,6 +14,7 @@ export const common = {
   yes: "Yes",
   no: "No",
   later: "Later",
+  number_wrong: "Write a number, like 12 or 0.5.",
   not_recorded: "not recorded",
   from_memory: "from memory",
   loading: "Opening what is on this phone …",

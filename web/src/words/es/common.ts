@@ -16,6 +16,7 @@ export const common: Record<keyof typeof english, string> = {
   yes: "Sí",
   no: "No",
   later: "Más tarde",
+  number_wrong: "Escribe un número, como 12 o 0,5.",
   not_recorded: "sin registrar",
   from_memory: "de memoria",
   loading: "Abriendo lo que hay en este teléfono …",

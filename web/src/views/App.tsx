@@ -1,0 +1,94 @@
+/** Which screen belongs to the present path; before that: storage trouble, opening, enrolment. */
+import { useEffect } from "preact/hooks";
+import { applyUpdate, draftAtCamera, me, ready, settings, troubles, updateReady } from "../store";
+import { Button } from "../parts/frame/Button";
+import { go, match, path } from "../parts/frame/route";
+import { loadWords, t, wordsReady } from "../words";
+import { EnrolView } from "./phone/EnrolView";
+import { Later, type Screen, later } from "./Later";
+import { NotHere, StorageTrouble } from "./NotHere";
+import { ElevationView } from "./walls/ElevationView";
+import { WallsView } from "./walls/WallsView";
+
+// The walls are there at first paint; every other place is fetched, from this phone's own copy, when it is first gone to.
+const setting = () => import("./walls/setting");
+const marks = () => import("./marks");
+const tickets = () => import("./tickets");
+const storms = () => import("./storms");
+const mixes = () => import("./mixes");
+
+const ROUTES: [pattern: string, screen: Screen][] = [
+  ["/walls", { View: WallsView }],
+  ["/site/new", later(setting, "SiteForm")],
+  ["/site/:id", later(setting, "SiteForm")],
+  ["/structure/new", later(setting, "StructureForm")],
+  ["/structure/:id", later(setting, "StructureForm")],
+  ["/elevation/new", later(setting, "ElevationForm")],
+  ["/elevation/:id", { View: ElevationView }],
+  ["/elevation/:id/edit", later(setting, "ElevationForm")],
+  ["/elevation/:id/underlay", later(setting, "UnderlayView")],
+  ["/finish/new", later(setting, "FinishForm")],
+  ["/finish/:id", later(setting, "FinishForm")],
+  ["/mark/:draft", later(marks, "MarkView")],
+  ["/defect/:id", later(marks, "DefectView")],
+  ["/defect/:id/reading", later(marks, "ReadingView")],
+  ["/tickets", later(tickets, "TicketsView")],
+  ["/ticket/new", later(tickets, "TicketForm")],
+  ["/ticket/:id", later(tickets, "TicketView")],
+  ["/storms", later(storms, "StormsView")],
+  ["/storm/new", later(storms, "StormForm")],
+  ["/storm/:id", later(storms, "StormView")],
+  ["/storm/:id/edit", later(storms, "StormForm")],
+  ["/survey/:id", later(storms, "SurveyView")],
+  ["/mixes", later(mixes, "MixesView")],
+  ["/mix/:id", later(mixes, "MixView")],
+  ["/phone", later(() => import("./phone"), "PhoneView")],
+];
+
+function screen() {
+  for (const [pattern, one] of ROUTES) {
+    const params = match(pattern, path.value);
+    if (!params) continue;
+    return one.View ? <one.View key={path.value} params={params} /> : <Later key={path.value} screen={one} params={params} />;
+  }
+  return <NotHere />;
+}
+
+function UpdateBar() {
+  if (!updateReady.value) return null;
+  return (
+    <div class="bar" role="status">
+      <span>{t("update_ready")}</span>
+      <Button onPress={() => void applyUpdate()}>{t("update_now")}</Button>
+    </div>
+  );
+}
+
+/** After the system closed the page under an open camera, go back to where the photo was for: a draft's key is its screen's path. */
+function returnToCamera() {
+  const back = `/${draftAtCamera()?.key ?? ""}`;
+  if (ROUTES.some(([pattern]) => match(pattern, back)) && back !== path.value) go(back, true);
+}
+
+export function App() {
+  useEffect(() => {
+    document.documentElement.lang = settings.value.language;
+    void loadWords(settings.value.language);
+  }, [settings.value.language]);
+  useEffect(() => {
+    if (path.value.split("?")[0] === "/") go("/walls", true);
+  }, [path.value]);
+  useEffect(() => {
+    if (ready.value && me.value) returnToCamera();
+  }, [ready.value]);
+  if (!wordsReady()) return <p class="splash">Makegood</p>;
+  if (troubles.value) return <StorageTrouble />;
+  if (!ready.value) return <p class="splash">{t("loading")}</p>;
+  if (!me.value || (path.value === "/join" && location.hash.length > 1)) return <EnrolView />;
+  return (
+    <>
+      <UpdateBar />
+      {screen()}
+    </>
+  );
+}

@@ -1,0 +1,195 @@
+/** One defect: how pressing and why, where, how big, how it went from look to look, and what can be done. */
+import { useState } from "preact/hooks";
+import { latest } from "../../model/defect";
+import { extentOf } from "../../model/drawing/projection";
+import type { Defect, Elevation } from "../../model/types";
+import { CoatSection } from "../../parts/drawing/CoatSection";
+import { SmallWall } from "../../parts/drawing/WallGround";
+import type { DrawnMark } from "../../parts/drawing/WallDrawing";
+import { Ask } from "../../parts/frame/Ask";
+import { Button } from "../../parts/frame/Button";
+import { Card } from "../../parts/frame/Card";
+import { Link } from "../../parts/frame/Link";
+import { Page } from "../../parts/frame/Page";
+import { type Params, go } from "../../parts/frame/route";
+import { type Judged, drawnMark, judged, ticketState } from "../../parts/judged";
+import { may } from "../../parts/may";
+import { PhotoAdd } from "../../parts/photo/PhotoAdd";
+import { PhotoStrip } from "../../parts/photo/PhotoStrip";
+import { drop, localNumber, put, row, whole } from "../../store";
+import { readingsOf, ticketsOf } from "../../store/lookup";
+import { t } from "../../words";
+import { vocabularyWord } from "../../words/vocabulary";
+import { NotHere } from "../NotHere";
+import { Clashes } from "./cards/ClashCard";
+import { ReadingsCard } from "./cards/ReadingsCard";
+import { TradeCard } from "./cards/TradeCard";
+import { StopCard, UrgencyReasons } from "./cards/UrgencyCard";
+import "./marks.css";
+import { areaWords, measureWords, steepWords } from "./sizes";
+import { defectName, underMark, wallName } from "./trade";
+
+export function DefectView({ params }: { params: Params }) {
+  const [removed, setRemoved] = useState<Defect | null>(null);
+  const defect = row("defect", params.id);
+  const elevation = row("elevation", (defect ?? removed)?.elevation_id);
+  if (!defect && removed) return <Removed defect={removed} />;
+  if (!defect || !elevation) return whole.value ? <NotHere /> : <p class="splash">{t("loading")}</p>;
+  return <Shown defect={defect} elevation={elevation} onRemoved={setRemoved} />;
+}
+
+/** A row that was dropped comes back with all its fields: an edit revives it. */
+function Removed({ defect }: { defect: Defect }) {
+  const { elevation_id, kind, mark, cause, signs, note } = defect;
+  const back = `/elevation/${elevation_id}`;
+  return (
+    <Page
+      title={t("defect_removed", { name: defectName(defect) })} place="walls" back={back}
+      actions={
+        <>
+          <Button onPress={() => void put("defect", defect.id, { elevation_id, kind, mark, cause, signs, note })}>{t("undo")}</Button>
+          <Button kind="primary" onPress={() => go(back, true)}>{t("defect_to_wall")}</Button>
+        </>
+      }
+    >
+      <p role="status">{t("defect_removed_say")}</p>
+    </Page>
+  );
+}
+
+function RemoveDeed({ defect, onRemoved }: { defect: Defect; onRemoved: (defect: Defect) => void }) {
+  const [asking, setAsking] = useState(false);
+  const remove = async () => {
+    onRemoved(defect);
+    await drop("defect", defect.id, defect.rev);
+  };
+  return (
+    <>
+      <Button kind="warning" onPress={() => setAsking(true)}>{t("remove")}</Button>
+      {asking ? (
+        <Ask title={t("defect_remove_ask", { name: defectName(defect) })} onClose={() => setAsking(false)}>
+          <p>{t("defect_remove_say")}</p>
+          <div class="deeds">
+            <Button onPress={() => setAsking(false)}>{t("cancel")}</Button>
+            <Button kind="warning" onPress={() => void remove()}>{t("remove")}</Button>
+          </div>
+        </Ask>
+      ) : null}
+    </>
+  );
+}
+
+const DRAWN_PX = { width: 320, height: 210 };
+
+/** The mark on its wall, in the view it was drawn in. */
+function OnWall({ elevation, mark, label }: { elevation: Elevation; mark: DrawnMark; label: string }) {
+  const box = extentOf(elevation.surface, mark.mark.view);
+  const px_per_m = Math.min(DRAWN_PX.width / (box.x1 - box.x0), DRAWN_PX.height / (box.y1 - box.y0));
+  return <div class="mark-on-wall"><SmallWall elevation={elevation} marks={[mark]} view={mark.mark.view} px_per_m={px_per_m} label={label} /></div>;
+}
+
+const SAID_ELSEWHERE = ["length_m", "depth_mean_mm", "crack_width_mm", "count"] as const;
+
+/** How big and how deep, with the depth on the coats. */
+function SizeCard({ defect, elevation, found }: { defect: Defect; elevation: Elevation; found: Judged }) {
+  const readings = readingsOf(defect.id);
+  const area = found.size.area_m2 === null ? null : areaWords(found.size);
+  const others = SAID_ELSEWHERE.flatMap((measure) => {
+    const value = measure === "length_m" ? found.size.length_m : latest(readings, measure);
+    return value === null ? [] : [measureWords(measure, value)];
+  });
+  const depth = found.facts.depth_max_mm;
+  const steep = steepWords(found.size);
+  return (
+    <Card title={t("defect_size")}>
+      {area ? <p><strong>{area}</strong></p> : null}
+      {others.map((words) => <p key={words}>{words}</p>)}
+      {depth === null ? null : (
+        <>
+          <p>{measureWords("depth_max_mm", depth)}</p>
+          <CoatSection {...underMark(elevation, found.mark)} depth_mm={depth} />
+        </>
+      )}
+      {!area && others.length === 0 && depth === null ? <p>{t("not_recorded")}</p> : null}
+      {steep ? <p class="hint">{steep}</p> : null}
+    </Card>
+  );
+}
+
+function SeenCard({ defect }: { defect: Defect }) {
+  const signs = defect.signs ?? [];
+  return (
+    <Card title={t("defect_seen")}>
+      {signs.length ? <ul>{signs.map((id) => <li key={id}>{vocabularyWord("signs", id)}</li>)}</ul> : <p>{t("defect_no_signs")}</p>}
+      <p>{defect.cause ? t("defect_cause", { cause: vocabularyWord("causes", defect.cause) }) : t("defect_no_cause")}</p>
+      {defect.note ? <p class="note">{defect.note}</p> : null}
+      {may("edit", "defect") ? <div class="deeds"><Button onPress={() => go(`/mark/new?defect=${defect.id}`)}>{t("defect_change")}</Button></div> : null}
+    </Card>
+  );
+}
+
+function TicketsCard({ defect }: { defect: Defect }) {
+  const tickets = ticketsOf(defect.id);
+  if (tickets.length === 0) return null;
+  const number = (one: (typeof tickets)[number]) => one.number ?? t("defect_ticket_local", { n: localNumber("ticket", one.id) ?? "" });
+  return (
+    <Card title={t("defect_tickets")}>
+      <ul class="rows">
+        {tickets.map((one) => (
+          <li key={one.id}>
+            <Link class="row-link" to={`/ticket/${one.id}`}>
+              <span class="grow">{t("defect_ticket", { number: number(one), state: vocabularyWord("ticket_states", ticketState(one)) })}</span>
+              <span aria-hidden="true">›</span>
+            </Link>
+          </li>
+        ))}
+      </ul>
+    </Card>
+  );
+}
+
+function PhotosCard({ defect }: { defect: Defect }) {
+  const about = defectName(defect);
+  return (
+    <Card title={t("mark_photos")}>
+      <PhotoStrip ownerId={defect.id} about={about} />
+      {may("make", "photo") ? <PhotoAdd draftKey={`defect/${defect.id}`} of_type="defect" of_id={defect.id} about={about} /> : null}
+    </Card>
+  );
+}
+
+function Deeds({ defect }: { defect: Defect }) {
+  return (
+    <>
+      {may("make", "ticket") ? <Button onPress={() => go(`/ticket/new?defects=${defect.id}`)}>{t("defect_open_ticket")}</Button> : null}
+      {may("make", "reading") ? <Button kind="primary" onPress={() => go(`/defect/${defect.id}/reading`)}>{t("defect_add_reading")}</Button> : null}
+    </>
+  );
+}
+
+function Shown({ defect, elevation, onRemoved }: { defect: Defect; elevation: Elevation; onRemoved: (defect: Defect) => void }) {
+  const found = judged(defect);
+  const mark = drawnMark(defect);
+  return (
+    <Page
+      title={defectName(defect)} sub={<Link to={`/elevation/${elevation.id}?chosen=${defect.id}`}>{wallName(elevation)}</Link>} place="walls"
+      back={`/elevation/${elevation.id}?chosen=${defect.id}`} wide actions={<Deeds defect={defect} />}
+    >
+      <div>
+        {found ? <StopCard reasons={found.reasons} /> : null}
+        {mark ? <OnWall elevation={elevation} mark={mark} label={t("defect_drawing", { name: defectName(defect), wall: wallName(elevation) })} /> : null}
+        {found ? <Card title={t("mark_urgency")}><UrgencyReasons judgement={found} /></Card> : null}
+      </div>
+      <div>
+        <Clashes defect={defect} />
+        {found ? <SizeCard defect={defect} elevation={elevation} found={found} /> : null}
+        <SeenCard defect={defect} />
+        <PhotosCard defect={defect} />
+        <TicketsCard defect={defect} />
+        <ReadingsCard defect={defect} />
+        <TradeCard kind={defect.kind} />
+        {may("drop", "defect") ? <div class="deeds"><RemoveDeed defect={defect} onRemoved={onRemoved} /></div> : null}
+      </div>
+    </Page>
+  );
+}

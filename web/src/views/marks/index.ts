@@ -1,0 +1,4 @@
+/** The screens of defects. */
+export { DefectView } from "./DefectView";
+export { MarkView } from "./MarkView";
+export { ReadingView } from "./ReadingView";

@@ -1,0 +1,3 @@
+/** The screens of mixes. */
+export { MixView } from "./MixView";
+export { MixesView } from "./MixesView";

@@ -1,0 +1,2 @@
+/** The page of this phone. */
+export { PhoneView } from "./PhoneView";

@@ -1,0 +1,123 @@
+/** One storm: what is recorded of it, the surveys after it, and what they were the first to see. */
+import { useState } from "preact/hooks";
+import type { Storm, Survey } from "../../model/types";
+import { type Change, drop, putMany, row, whole } from "../../store";
+import { readingsIn } from "../../store/lookup";
+import { Ask } from "../../parts/frame/Ask";
+import { Button } from "../../parts/frame/Button";
+import { Card } from "../../parts/frame/Card";
+import { Page } from "../../parts/frame/Page";
+import { go } from "../../parts/frame/route";
+import { t } from "../../words";
+import { showDate } from "../../words/measures";
+import { NotHere } from "../NotHere";
+import { KindBars } from "./KindBars";
+import { firstSeenAfter, may, surveysAfter } from "./seen";
+import { StormFacts } from "./StormFacts";
+import { SurveyRows } from "./StormsView";
+import { SurveyStart } from "./SurveyStart";
+import { WallMarks } from "./WallMarks";
+import { WindArrow } from "./WindArrow";
+import { rainMeanWords, rainOnScales, splitNote } from "./weather";
+import "./storms.css";
+
+function RainScales({ storm }: { storm: Storm }) {
+  const [mean, classes] = [rainMeanWords(storm), rainOnScales(storm)];
+  if (!mean || !classes) return null;
+  return (
+    <>
+      <p>{mean}</p>
+      <details>
+        <summary>{t("storms_rain_scales")}</summary>
+        <table>
+          <thead><tr><th scope="col">{t("storms_scale")}</th><th scope="col">{t("storms_class")}</th></tr></thead>
+          <tbody>{classes.map((one) => <tr key={one.scale}><th scope="row">{t(one.scale)}</th><td>{one.name}</td></tr>)}</tbody>
+        </table>
+      </details>
+    </>
+  );
+}
+
+function Recorded({ storm }: { storm: Storm }) {
+  // Rain by eye stands among the facts as long as no figure does.
+  const note = storm.rain_mm === null ? splitNote(storm.note).rest : storm.note;
+  return (
+    <Card title={t("storms_facts")}>
+      <div class="storm-figures">
+        <WindArrow from_deg={storm.wind_from_deg} size={76} />
+        <StormFacts storm={storm} whole />
+      </div>
+      <RainScales storm={storm} />
+      {storm.gust_m_s === null ? null : <p class="hint">{t("storms_force_note")}</p>}
+      {note ? <p class="storm-note">{note}</p> : null}
+    </Card>
+  );
+}
+
+function FirstSeen({ surveys }: { surveys: readonly Survey[] }) {
+  const defects = firstSeenAfter(surveys);
+  const looked = surveys.some((one) => readingsIn(one.id).length > 0);
+  if (!defects.length) return <Card title={t("storms_first_seen")}><p>{t(looked ? "storms_first_seen_none" : "storms_first_seen_nobody")}</p></Card>;
+  return (
+    <Card title={t("storms_first_seen")} aside={t("storms_first_seen_n", { n: defects.length })}>
+      <KindBars defects={defects} />
+      <WallMarks marks={defects.map((defect) => ({ defect }))} to={(defect) => `/defect/${defect.id}`} />
+    </Card>
+  );
+}
+
+/** Surveys are let go of first: one that still named the storm would bring it back with its next change. */
+async function remove(storm: Storm, surveys: readonly Survey[]): Promise<void> {
+  const freed = surveys.map((one): Change => ({ type: "survey", id: one.id, set: { storm_id: null }, seen: one.rev }));
+  if (freed.length) await putMany([...freed, { type: "storm", id: storm.id, drop: true, seen: storm.rev }]);
+  else await drop("storm", storm.id, storm.rev);
+  go("/storms", true);
+}
+
+function RemoveStorm({ storm, surveys }: { storm: Storm; surveys: readonly Survey[] }) {
+  const [asking, setAsking] = useState(false);
+  return (
+    <>
+      <Button kind="warning" onPress={() => setAsking(true)}>{t("storms_remove")}</Button>
+      {asking ? (
+        <Ask title={t("storms_remove_ask", { name: storm.name })} onClose={() => setAsking(false)}>
+          <p>{surveys.length ? t("storms_remove_say", { n: surveys.length }) : t("storms_remove_plain")}</p>
+          <div class="deeds">
+            <Button onPress={() => setAsking(false)}>{t("cancel")}</Button>
+            <Button kind="warning" onPress={() => void remove(storm, surveys)}>{t("remove")}</Button>
+          </div>
+        </Ask>
+      ) : null}
+    </>
+  );
+}
+
+function Deeds({ storm }: { storm: Storm }) {
+  const [starting, setStarting] = useState(false);
+  return (
+    <>
+      {may("edit", "storm") ? <Button onPress={() => go(`/storm/${storm.id}/edit`)}>{t("change")}</Button> : null}
+      {may("make", "survey") ? <Button kind="primary" onPress={() => setStarting(true)}>{t("survey_start")}</Button> : null}
+      {starting ? <SurveyStart storm={storm.id} onClose={() => setStarting(false)} onStarted={(id) => go(`/survey/${id}`)} /> : null}
+    </>
+  );
+}
+
+export function StormView({ params }: { params: Record<string, string> }) {
+  const storm = row("storm", params.id);
+  if (!storm) return whole.value ? <NotHere /> : <p class="splash">{t("loading")}</p>;
+  const surveys = surveysAfter(storm.id);
+  const deeds = may("edit", "storm") || may("make", "survey") ? <Deeds storm={storm} /> : undefined;
+  return (
+    <Page title={storm.name} sub={showDate(storm.began_on)} place="storms" back="/storms" actions={deeds} wide>
+      <div>
+        <Recorded storm={storm} />
+        <Card title={t("storms_surveys")}>{surveys.length ? <SurveyRows surveys={surveys} /> : <p>{t("storms_no_surveys")}</p>}</Card>
+      </div>
+      <div>
+        <FirstSeen surveys={surveys} />
+        {may("drop", "storm") ? <RemoveStorm storm={storm} surveys={surveys} /> : null}
+      </div>
+    </Page>
+  );
+}

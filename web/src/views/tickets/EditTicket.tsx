@@ -1,0 +1,44 @@
+/** Changing the choices of a ticket: only what was changed is sent, so that other people's changes stand. */
+import { useState } from "preact/hooks";
+import type { Ticket } from "../../model/types";
+import { dropDraft, flushDrafts, putMany, role } from "../../store";
+import { t } from "../../words";
+import { Button } from "../../parts/frame/Button";
+import { Card } from "../../parts/frame/Card";
+import { Page } from "../../parts/frame/Page";
+import { go, goBack } from "../../parts/frame/route";
+import { knownOf, ticketName } from "../../parts/ticket/gathered";
+import { ChosenDefects, DefectChoice } from "./DefectChoice";
+import { PlanForm } from "./PlanForm";
+import { mayEdit } from "./may";
+import { changedFields, planOf, planWrong, usePlan } from "./plan";
+
+export function EditTicket({ ticket }: { ticket: Ticket }) {
+  const back = `/ticket/${ticket.id}`;
+  const draftKey = `${back.slice(1)}?edit=1`;
+  const planned = usePlan(draftKey, planOf(ticket), ticket.rev);
+  const { plan, change } = planned;
+  const [choosing, setChoosing] = useState(false);
+  const known = knownOf(plan.defect_ids);
+  const leave = async () => {
+    await dropDraft(draftKey);
+    goBack(back);
+  };
+  const keep = async () => {
+    await flushDrafts();
+    await putMany([{ type: "ticket", id: ticket.id, set: changedFields(planned, known), seen: planned.seen }], { draft: draftKey });
+    go(back, true);
+  };
+  if (!mayEdit(role.value)) return <Page title={ticketName(ticket)} place="tickets" back={back}><p>{t("ticket_not_yours")}</p></Page>;
+  const ready = !planWrong(plan) && plan.defect_ids.length > 0;
+  const actions = <><Button onPress={() => void leave()}>{t("cancel")}</Button><Button kind="primary" disabled={!ready} onPress={() => void keep()}>{t("keep")}</Button></>;
+  return (
+    <Page title={t("ticket_change")} sub={ticketName(ticket)} place="tickets" back={back} actions={actions}>
+      <Card title={t("defects_title")}>
+        {choosing ? <DefectChoice chosen={plan.defect_ids} onChoose={(defect_ids) => change({ defect_ids })} /> : <ChosenDefects ids={plan.defect_ids} />}
+        <Button onPress={() => setChoosing(!choosing)}>{t(choosing ? "choice_done" : "choice_change")}</Button>
+      </Card>
+      <PlanForm plan={plan} known={known} onChange={change} />
+    </Page>
+  );
+}

@@ -1,0 +1,67 @@
+/** The repair itself: method, materials, batches, coats and waiting, hazards, preparation and tools. */
+import type { Method } from "../../model/catalogue";
+import type { Repair } from "../../model/repair/repair";
+import type { Ticket } from "../../model/types";
+import { catalogue } from "../../store";
+import { language, refusalWords, t } from "../../words";
+import { Button } from "../../parts/frame/Button";
+import { Card } from "../../parts/frame/Card";
+import { go } from "../../parts/frame/route";
+import { BasisMark } from "../../parts/ticket/Basis";
+import { BatchCards } from "../../parts/ticket/BatchCards";
+import { CoatsTimeline } from "../../parts/ticket/CoatsTimeline";
+import { EstimateBody, coatsWords } from "../../parts/ticket/Estimate";
+import { HazardCard } from "../../parts/ticket/HazardCard";
+import { WarningCard } from "../../parts/ticket/Warnings";
+import type { Reckoned } from "../../parts/ticket/gathered";
+
+function WorkCards({ method }: { method: Method }) {
+  const words = method.words[language()];
+  return (
+    <>
+      <Card title={t("steps_title")}><ol class="work-steps">{words.steps.map((step) => <li key={step}>{step}</li>)}</ol></Card>
+      <Card title={t("tools_title")}>
+        <p>{words.tools.join(", ")}</p>
+        {method.skills.length > 0 ? <p class="hint">{t("skills_words", { skills: method.skills.map(skillWords).join(", ") })}</p> : null}
+      </Card>
+    </>
+  );
+}
+
+/** Skills stand in the catalogue in English only. */
+function skillWords(skill: string): string {
+  const key = `skill_${skill.replaceAll(" ", "_")}`;
+  const known = ["skill_anyone", "skill_careful_beginner", "skill_some_plastering", "skill_earth_building", "skill_conservation_plastering", "skill_some_masonry",
+    "skill_structural_engineer"] as const;
+  const found = known.find((one) => one === key);
+  return found ? t(found) : skill;
+}
+
+function Numbers({ ticket, method, repair }: { ticket: Ticket; method: Method; repair: Repair }) {
+  const laid = repair.with_loss_l.likely > 0;
+  return (
+    <>
+      <Card title={method.words[language()].name} aside={coatsWords(repair)}>
+        <p>{method.words[language()].short} <BasisMark basis={method.basis} /></p>
+        <EstimateBody repair={repair} />
+        <Button onPress={() => go(`/ticket/${ticket.id}?how=1`)}>{t("how_title")}</Button>
+      </Card>
+      <WarningCard warnings={repair.warnings} />
+      {laid ? <Card title={t("batches_title")}><BatchCards mixes={repair.mixes} /></Card> : null}
+      {laid || method.cure.length > 0 ? <Card title={t("waits_title")}><CoatsTimeline repair={repair} method={method} /></Card> : null}
+    </>
+  );
+}
+
+export function MethodCards({ ticket, reckoned }: { ticket: Ticket; reckoned: Reckoned | null }) {
+  const method = ticket.method ? catalogue.value?.methods[ticket.method] : undefined;
+  if (!method) return <Card><p>{t(ticket.method ? "method_unknown" : "method_none")}</p></Card>;
+  const repair = reckoned && "repair" in reckoned ? reckoned.repair : null;
+  return (
+    <>
+      {repair ? <Numbers ticket={ticket} method={method} repair={repair} /> : <Card title={method.words[language()].name}><p class="wrong">{refusalWords(reckoned && "refused" in reckoned ? reckoned.refused : "bad_value")}</p></Card>}
+      <HazardCard hazards={repair?.hazards ?? method.hazards} cautions={method.words[language()].cautions} />
+      <WorkCards method={method} />
+    </>
+  );
+}

@@ -1,0 +1,63 @@
+/** One ticket: how pressing, what to do, what it takes, how long it takes, what can hurt, and each step so far. */
+import type { StepKind, Ticket } from "../../model/types";
+import { catalogue, role, row, whole } from "../../store";
+import { t } from "../../words";
+import { Button } from "../../parts/frame/Button";
+import { Page } from "../../parts/frame/Page";
+import { type Params, go } from "../../parts/frame/route";
+import { ticketState } from "../../parts/judged";
+import { EngineerFirst } from "../../parts/ticket/HazardCard";
+import { engineerFirst, kindsWords, knownOf, reckon, sizeWords, ticketName, wallsWords } from "../../parts/ticket/gathered";
+import { DefectsCard } from "./DefectsCard";
+import { EditTicket } from "./EditTicket";
+import { History } from "./History";
+import { HowView } from "./HowView";
+import { MethodCards } from "./MethodCards";
+import { StandingCard } from "./StandingCard";
+import { StepView } from "./StepView";
+import { TicketDeeds } from "./TicketDeeds";
+import { mayEdit } from "./may";
+import "./tickets.css";
+
+function NotOnPhone() {
+  return (
+    <Page title={t("not_here_title")} place="tickets" back="/tickets" actions={<Button kind="primary" onPress={() => go("/tickets")}>{t("tickets_all")}</Button>}>
+      <p>{t("not_here")}</p>
+    </Page>
+  );
+}
+
+export function TicketView({ params }: { params: Params }) {
+  const ticket = row("ticket", params.id);
+  if (!ticket) return whole.value ? <NotOnPhone /> : <Page title={t("place_tickets")} place="tickets" back="/tickets"><p>{t("loading")}</p></Page>;
+  if (params.how) return <HowView ticket={ticket} />;
+  if (params.edit) return <EditTicket ticket={ticket} />;
+  if (params.step) return <StepView ticket={ticket} kind={params.step as StepKind} />;
+  return <Whole ticket={ticket} />;
+}
+
+function Whole({ ticket }: { ticket: Ticket }) {
+  const known = knownOf(ticket.defect_ids);
+  const state = ticketState(ticket);
+  const reckoned = reckon(ticket, catalogue.value);
+  const kinds = kindsWords(known);
+  // Several kinds are too long for a heading on a phone.
+  const one = !kinds.includes(", ");
+  const sub = [one ? "" : kinds, wallsWords(known), sizeWords(known)].filter(Boolean).join(" · ");
+  return (
+    <Page title={[ticketName(ticket), one ? kinds : ""].filter(Boolean).join(" · ")} sub={sub} place="tickets" back="/tickets" actions={<TicketDeeds ticket={ticket} state={state} />}>
+      {engineerFirst(ticket.method, known) ? <EngineerFirst /> : null}
+      <div class="ticket-columns">
+        <div>
+          <StandingCard ticket={ticket} known={known} state={state} />
+          <MethodCards ticket={ticket} reckoned={reckoned} />
+        </div>
+        <div>
+          <DefectsCard known={known} />
+          <History ticket={ticket} />
+          {mayEdit(role.value) ? <div class="deeds"><Button onPress={() => go(`/ticket/${ticket.id}?edit=1`)}>{t("ticket_change")}</Button></div> : null}
+        </div>
+      </div>
+    </Page>
+  );
+}

@@ -1,0 +1,95 @@
+/** All tickets of the site, the most pressing first, with how many there are of each drawn on top. */
+import type { TicketState, Urgency } from "../../model/types";
+import type { UrgencyTable } from "../../model/urgency";
+import { catalogue, readDraft, role, saveDraft, table, whole } from "../../store";
+import { t } from "../../words";
+import { vocabularyList, vocabularyWord } from "../../words/vocabulary";
+import { Button } from "../../parts/frame/Button";
+import { Empty } from "../../parts/frame/Card";
+import { Select } from "../../parts/frame/Field";
+import { Page } from "../../parts/frame/Page";
+import { go } from "../../parts/frame/route";
+import { type Listed, TicketRow, listed } from "./TicketRow";
+import { UrgencyBar } from "./UrgencyBar";
+import { mayMake } from "./may";
+import "./tickets.css";
+
+type Filter = { states: TicketState[]; wall: string };
+const KEY = "filter/tickets";
+const FIRST: Filter = { states: ["open", "taken", "done"], wall: "" };
+
+const filterNow = (): Filter => readDraft<Filter>(KEY) ?? FIRST;
+const setFilter = (change: Partial<Filter>) => void saveDraft<Filter>(KEY, { ...filterNow(), ...change });
+
+function StateFilter({ filter, all }: { filter: Filter; all: readonly Listed[] }) {
+  const flip = (state: TicketState) =>
+    setFilter({ states: filter.states.includes(state) ? filter.states.filter((one) => one !== state) : [...filter.states, state] });
+  return (
+    <div class="filter" role="group" aria-label={t("filter_states")}>
+      {vocabularyList("ticket_states").map(({ id }) => {
+        const state = id as TicketState;
+        return (
+          <Button key={id} pressed={filter.states.includes(state)} onPress={() => flip(state)}>
+            <span><b>{all.filter((one) => one.state === state).length}</b> {vocabularyWord("ticket_states", id)}</span>
+          </Button>
+        );
+      })}
+    </div>
+  );
+}
+
+function WallFilter({ filter, all }: { filter: Filter; all: readonly Listed[] }) {
+  const walls = new Map(all.flatMap((one) => one.known.map(({ defect }) => [defect.elevation_id, one.wallOf(defect)] as const)));
+  if (walls.size < 2) return null;
+  const options = [...walls].map(([id, label]) => ({ id, label })).sort((a, b) => a.label.localeCompare(b.label));
+  return <Select label={t("filter_wall")} value={filter.wall} onPick={(wall) => setFilter({ wall })} options={[{ id: "", label: t("filter_all_walls") }, ...options]} />;
+}
+
+const fits = (filter: Filter) => (one: Listed) =>
+  filter.states.includes(one.state) && (!filter.wall || one.known.some(({ defect }) => defect.elevation_id === filter.wall));
+
+function Groups({ shown, order }: { shown: readonly Listed[]; order: readonly Urgency[] }) {
+  return (
+    <>
+      {order.map((urgency) => {
+        const here = shown.filter((one) => one.urgency === urgency);
+        if (here.length === 0) return null;
+        return (
+          <section key={urgency} class="urgency-group" aria-labelledby={`group-${urgency}`}>
+            <h2 id={`group-${urgency}`}>{vocabularyWord("urgencies", urgency)} <span class="aside">{here.length}</span></h2>
+            <ul class="rows card">{here.map((one) => <TicketRow key={one.ticket.id} one={one} />)}</ul>
+          </section>
+        );
+      })}
+    </>
+  );
+}
+
+function NoTickets({ filtered }: { filtered: boolean }) {
+  if (!whole.value) return <p class="empty">{t("loading")}</p>;
+  return (
+    <Empty action={filtered ? <Button onPress={() => setFilter({ states: ["open", "taken", "done", "checked"], wall: "" })}>{t("filter_show_all")}</Button> : null}>
+      {t(filtered ? "tickets_none_fit" : "tickets_none")}
+    </Empty>
+  );
+}
+
+export function TicketsView() {
+  const filter = filterNow();
+  const all = [...table("ticket").value.values()].map(listed).sort((a, b) => a.turn - b.turn);
+  const shown = all.filter(fits(filter));
+  const order = (catalogue.value?.urgency as UrgencyTable | undefined)?.order ?? [];
+  const open = mayMake(role.value) ? <Button kind="primary" onPress={() => go("/ticket/new")}>{t("ticket_open")}</Button> : null;
+  return (
+    <Page title={t("place_tickets")} sub={t("tickets_sub", { n: all.filter((one) => one.state !== "checked").length })} place="tickets" actions={open}>
+      {all.length > 0 ? (
+        <div class="tickets-pick">
+          <UrgencyBar shown={shown} order={order} />
+          <StateFilter filter={filter} all={all} />
+          <WallFilter filter={filter} all={all} />
+        </div>
+      ) : null}
+      {shown.length > 0 ? <Groups shown={shown} order={order} /> : <NoTickets filtered={all.length > 0} />}
+    </Page>
+  );
+}

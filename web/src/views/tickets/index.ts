@@ -1,0 +1,4 @@
+/** The screens of tickets. */
+export { TicketForm } from "./TicketForm";
+export { TicketView } from "./TicketView";
+export { TicketsView } from "./TicketsView";

@@ -1,0 +1,124 @@
+/** One side: its drawing with everything found on it, the same as a list, and the deed the screen is for, marking a defect. */
+import { useMemo, useState } from "preact/hooks";
+import { carried, viewsOf } from "../../model/drawing/projection";
+import { Refusal } from "../../model/refusal";
+import { seenWidth, surfaceHeight } from "../../model/surface";
+import type { Elevation, Id, Surface, View } from "../../model/types";
+import { catalogue, row, settings, table, whole } from "../../store";
+import { defectsOf, standingFinishes, structureOf } from "../../store/lookup";
+import { Legend } from "../../parts/drawing/Legend";
+import { familyIds } from "../../parts/drawing/hatch";
+import { type DrawnMark, WallDrawing } from "../../parts/drawing/WallDrawing";
+import { byUrgency, drawnMark, isClosed } from "../../parts/judged";
+import { Button } from "../../parts/frame/Button";
+import { Pick } from "../../parts/frame/Field";
+import { Link } from "../../parts/frame/Link";
+import { Page } from "../../parts/frame/Page";
+import { type Params, go } from "../../parts/frame/route";
+import { may } from "../../parts/may";
+import { t } from "../../words";
+import { showBearing, showMetres } from "../../words/measures";
+import { NotHere } from "../NotHere";
+import { KeptStatus, UnfinishedMarks } from "../marks/UnfinishedMarks";
+import { FinishCard } from "./FinishCard";
+import { ChosenCard, FoundList } from "./FoundList";
+import "./walls.css";
+
+function sizeOfWall(surface: Surface): string {
+  const height = showMetres(surfaceHeight(surface));
+  if (surface.kind === "flat") return t("elevation_size_flat", { width: showMetres(surface.width_m), height });
+  return t(surface.kind === "dome" ? "elevation_size_dome" : "elevation_size_round", { across: showMetres(seenWidth(surface)), height });
+}
+
+function viewsFor(surface: Surface): View[] {
+  try {
+    return viewsOf(surface);
+  } catch (error) {
+    if (error instanceof Refusal) return ["seen"];
+    throw error;
+  }
+}
+
+function ViewPick({ views, view, onPick }: { views: readonly View[]; view: View; onPick: (view: View) => void }) {
+  if (views.length < 2) return null;
+  return (
+    <div class="views">
+      <Pick legend={t("elevation_view")} hideLegend columns={views.length === 2 ? 2 : 3} value={view} onPick={onPick} options={views.map((id) => ({ id, label: t(`elevation_view_${id}`) }))} />
+      {view === "unrolled" ? <p class="hint">{t("elevation_view_edges")}</p> : null}
+    </div>
+  );
+}
+
+/** How many marks this view does not show. */
+function hiddenIn(marks: readonly DrawnMark[], surface: Surface, view: View): number {
+  const least = { pin: 1, line: 2, outline: 3 } as const;
+  return marks.filter(({ mark }) => carried(surface, mark.view, view, mark.points_m, least[mark.shape]) === null).length;
+}
+
+function Links({ elevation }: { elevation: Elevation }) {
+  if (!may("edit", "elevation")) return null;
+  return (
+    <p class="side-links">
+      <Link class="plain-link" to={`/elevation/${elevation.id}/edit`}>{t("elevation_edit_link")}</Link>
+      <Link class="plain-link" to={`/elevation/${elevation.id}/underlay`}>{t("elevation_photo_link")}</Link>
+    </p>
+  );
+}
+
+/**
+ * Open ones first and by urgency; the drawing takes them in the same order. Worked out anew only when a row, a word or a
+ * measure has changed: with 2,000 marks it takes longer than a tap may. One sentence stands for the book, which loads late.
+ */
+function useFound(elevation: Elevation) {
+  const defects = defectsOf(elevation.id);
+  const ground = [table("reading").value, table("ticket").value, table("step").value, table("finish").value, row("structure", elevation.structure_id)];
+  return useMemo(() => {
+    const all = [...defects].sort(byUrgency);
+    const closed = new Set(all.filter(isClosed));
+    const open = all.filter((one) => !closed.has(one));
+    return { defects: all, open, closed: [...closed], marks: all.map(drawnMark).filter((mark) => mark !== null) };
+  }, [elevation, defects, ...ground, catalogue.value, settings.value, t("elevation_no_kind")]);
+}
+
+export function ElevationView({ params }: { params: Params }) {
+  const elevation = row("elevation", params.id);
+  if (!elevation) return whole.value ? <NotHere /> : <p class="splash">{t("loading")}</p>;
+  return <Side elevation={elevation} first={params.chosen ?? null} />;
+}
+
+function Side({ elevation, first }: { elevation: Elevation; first: Id | null }) {
+  const [chosen, setChosen] = useState<Id | null>(first);
+  const [view, setView] = useState<View>("seen");
+  const { marks, open, closed, defects } = useFound(elevation);
+  const views = viewsFor(elevation.surface);
+  const structure = structureOf(elevation);
+  const name = [structure?.name, elevation.name].filter(Boolean).join(" · ");
+  const defect = defects.find((one) => one.id === chosen);
+  const hidden = useMemo(() => (views.length > 1 ? hiddenIn(marks, elevation.surface, view) : 0), [marks, elevation, view]);
+  const families = familyIds().filter((id) => marks.some((mark) => mark.family === id));
+  const sub = <>{sizeOfWall(elevation.surface)} · {t("elevation_faces_words", { bearing: showBearing(elevation.bearing_deg) })}</>;
+  return (
+    <Page
+      title={name} place="walls" back="/walls" wide sub={sub}
+      actions={may("make", "defect") ? <Button kind="primary" onPress={() => go(`/mark/new?elevation=${elevation.id}`)}>{t("elevation_mark")}</Button> : null}
+    >
+      <div>
+        <ViewPick views={views} view={view} onPick={setView} />
+        <WallDrawing
+          elevation={elevation} view={view} marks={marks} chosen={chosen} onChoose={setChosen} finishes={standingFinishes(elevation.id)}
+          label={t("elevation_drawing", { name, n: marks.length })}
+        />
+        {hidden ? <p class="hint">{t(view === "seen" ? "elevation_hidden" : "elevation_hidden_else", { n: hidden })}</p> : null}
+        <KeptStatus elevation={elevation.id} />
+        {defect ? <ChosenCard key={defect.id} defect={defect} /> : null}
+        <Legend families={families} />
+      </div>
+      <div>
+        <UnfinishedMarks elevation={elevation.id} />
+        <FoundList open={open} closed={closed} chosen={chosen} onPick={setChosen} />
+        <FinishCard elevation={elevation} />
+        <Links elevation={elevation} />
+      </div>
+    </Page>
+  );
+}

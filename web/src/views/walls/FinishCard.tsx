@@ -1,0 +1,37 @@
+/** The finishes of a side: what covers it, since when, and what covered it before. */
+import { nameOf } from "../../model/catalogue";
+import { coverOf } from "../../model/defect";
+import type { Elevation, Finish } from "../../model/types";
+import { catalogue } from "../../store";
+import { finishesOf } from "../../store/lookup";
+import { Card, Chip } from "../../parts/frame/Card";
+import { Link } from "../../parts/frame/Link";
+import { may } from "../../parts/may";
+import { language, t } from "../../words";
+import { showDate, showMm } from "../../words/measures";
+
+/** The name of a mix in the device's language. */
+export const mixName = (mix: string): string => (catalogue.value ? nameOf(catalogue.value, "mixes", mix, language()) : mix);
+
+function FinishRow({ finish }: { finish: Finish }) {
+  const when = finish.ended_on ? t("finish_until", { date: showDate(finish.ended_on) }) : finish.made_on ? t("finish_since", { date: showDate(finish.made_on) }) : null;
+  const coats = finish.coats.length ? t("finish_total", { thickness: showMm(coverOf(finish.coats)) }) : t("finish_no_coats");
+  return (
+    <li>
+      <Link class="row-link" to={`/finish/${finish.id}`}>
+        <span class="grow">{finish.name}<small class="block">{coats}</small>{when ? <small class="block">{when}</small> : null}</span>
+        {finish.sample_panel ? <Chip>{t("finish_panel")}</Chip> : null}
+      </Link>
+    </li>
+  );
+}
+
+export function FinishCard({ elevation }: { elevation: Elevation }) {
+  const finishes = [...finishesOf(elevation.id)].reverse().sort((a, b) => Number(a.ended_on !== null) - Number(b.ended_on !== null));
+  return (
+    <Card title={t("elevation_finishes")}>
+      {finishes.length ? <ul class="rows">{finishes.map((one) => <FinishRow key={one.id} finish={one} />)}</ul> : <p>{t("elevation_finish_none")}</p>}
+      {may("make", "finish") ? <Link class="plain-link" to={`/finish/new?elevation=${elevation.id}`}>{t("elevation_finish_add")}</Link> : null}
+    </Card>
+  );
+}

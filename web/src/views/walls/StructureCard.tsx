@@ -1,0 +1,66 @@
+/** One structure: its sides as small drawings to one scale, how many defects stand open, and the worst of them. */
+import { extentOf } from "../../model/drawing/projection";
+import { Refusal } from "../../model/refusal";
+import type { Defect, Elevation, Structure } from "../../model/types";
+import { defectsOf, elevationsOf } from "../../store/lookup";
+import { Card, UrgencyChip } from "../../parts/frame/Card";
+import { Link } from "../../parts/frame/Link";
+import { SmallWall } from "../../parts/drawing/WallGround";
+import { byUrgency, drawnMark, isClosed, judged } from "../../parts/judged";
+import { may } from "../../parts/may";
+import { t } from "../../words";
+import { showBearing } from "../../words/measures";
+import { vocabularyWord } from "../../words/vocabulary";
+
+const [WIDEST_PX, HIGHEST_PX] = [170, 84];
+/** More marks than this would be a blot on a small drawing. */
+const MOST_DRAWN = 80;
+
+const openDefects = (elevation: Elevation): Defect[] => defectsOf(elevation.id).filter((one) => !isClosed(one));
+
+/** One scale for all sides of a structure, so that they compare truly. */
+function scaleFor(sides: readonly Elevation[]): number | undefined {
+  try {
+    const boxes = sides.map((side) => extentOf(side.surface, "seen"));
+    return Math.min(...boxes.map((box) => Math.min(WIDEST_PX / (box.x1 - box.x0), HIGHEST_PX / box.y1)));
+  } catch (error) {
+    if (error instanceof Refusal) return undefined;
+    throw error;
+  }
+}
+
+function Side({ side, px_per_m }: { side: Elevation; px_per_m: number | undefined }) {
+  const open = openDefects(side);
+  const marks = open.slice(0, MOST_DRAWN).map(drawnMark).filter((mark) => mark !== null);
+  const words = open.length ? t("walls_open_defects", { n: open.length }) : t("walls_no_defects");
+  return (
+    <Link class="side" to={`/elevation/${side.id}`}>
+      {px_per_m === undefined ? null : <SmallWall elevation={side} marks={marks} px_per_m={px_per_m} label={t("elevation_preview", { name: side.name })} />}
+      <span class="side-words">
+        <span class="side-name">{t("walls_side_label", { name: side.name, bearing: showBearing(side.bearing_deg) })}</span>
+        <small>{words}</small>
+      </span>
+    </Link>
+  );
+}
+
+export function StructureCard({ structure }: { structure: Structure }) {
+  const sides = elevationsOf(structure.id);
+  const open = sides.flatMap(openDefects);
+  const worst = [...open].sort(byUrgency)[0];
+  const urgency = worst && judged(worst)?.urgency;
+  const px_per_m = scaleFor(sides);
+  return (
+    <Card title={structure.name} aside={vocabularyWord("wall_materials", structure.wall_material)}>
+      <p class="worst">
+        {urgency ? <UrgencyChip urgency={urgency} /> : null}
+        <span>{open.length ? t("walls_open_defects", { n: open.length }) : t("walls_no_defects")}</span>
+      </p>
+      {sides.length === 0 ? <p>{t("walls_no_elevation")}</p> : <div class="sides">{sides.map((side) => <Side key={side.id} side={side} px_per_m={px_per_m} />)}</div>}
+      <p class="card-links">
+        {may("make", "elevation") ? <Link class="plain-link" to={`/elevation/new?structure=${structure.id}`}>{t("walls_add_elevation")}</Link> : null}
+        {may("edit", "structure") ? <Link class="plain-link" to={`/structure/${structure.id}`}>{t("walls_edit_structure", { name: structure.name })}</Link> : null}
+      </p>
+    </Card>
+  );
+}

@@ -1,0 +1,43 @@
+/** The grounds at a glance: every structure with its sides drawn to one scale, and how pressing what was found there is. */
+import { SiteChooser } from "./SiteChooser";
+import { StructureCard } from "./StructureCard";
+import { currentSite, me, role, row, sites, table, whole } from "../../store";
+import { Button } from "../../parts/frame/Button";
+import { Empty } from "../../parts/frame/Card";
+import { Link } from "../../parts/frame/Link";
+import { Page } from "../../parts/frame/Page";
+import { go } from "../../parts/frame/route";
+import { may } from "../../parts/may";
+import { t } from "../../words";
+import { UnfinishedMarks } from "../marks/UnfinishedMarks";
+import { SurveyBar } from "../storms/SurveyBar";
+import "./walls.css";
+
+function NoSite() {
+  const founds = me.value?.may_found === true;
+  return (
+    <Page title={founds ? t("walls_none_title") : t("walls_title")} place="walls" actions={founds ? <Button kind="primary" onPress={() => go("/site/new")}>{t("walls_name_site")}</Button> : null}>
+      <Empty>{t(founds ? "walls_none" : "walls_wait")}</Empty>
+    </Page>
+  );
+}
+
+export function WallsView() {
+  const site = row("site", currentSite.value);
+  if (sites.value.length === 0) return <NoSite />;
+  const structures = [...table("structure").value.values()].sort((a, b) => a.name.localeCompare(b.name));
+  const builds = role.value !== null && may("make", "structure");
+  return (
+    <Page
+      title={site?.name ?? t("walls_title")} place="walls"
+      actions={builds ? <Button kind={structures.length ? "quiet" : "primary"} onPress={() => go("/structure/new")}>{t("walls_add_structure")}</Button> : null}
+    >
+      <SiteChooser />
+      <SurveyBar />
+      <UnfinishedMarks />
+      {structures.length === 0 ? <Empty>{whole.value ? t("walls_no_structure") : t("loading")}</Empty> : null}
+      <div class="structures">{structures.map((one) => <StructureCard key={one.id} structure={one} />)}</div>
+      {site && may("edit", "site") ? <p><Link class="plain-link" to={`/site/${site.id}`}>{t("walls_edit_site")}</Link></p> : null}
+    </Page>
+  );
+}
