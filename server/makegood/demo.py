@@ -21,7 +21,7 @@ from makegood.settings import Settings
 from makegood.store import device as devices
 from makegood.store.database import writing
 from makegood.store.device import Device
-from makegood.store.photo_bytes import FolderPhotoBytes
+from makegood.store.photo_bytes import PhotoBytes
 from makegood.store.photo_uploads import UploadKey
 from makegood.work.enrol import Newcomer, enrol_by_link
 from makegood.work.invite import invite_first
@@ -77,13 +77,13 @@ def _play_ops(ops: list[dict[str, Any]], people: dict[str, Device], site_id: str
     settle_photos(site_id)
 
 
-def _play_photo(content: bytes, key: UploadKey, folder: FolderPhotoBytes, now: datetime) -> None:
+def _play_photo(content: bytes, key: UploadKey, folder: PhotoBytes, now: datetime) -> None:
     begin_upload(key, len(content), folder, now)
     for start in range(0, len(content), MAX_CHUNK_BYTES):
         take_chunk(key, start, content[start : start + MAX_CHUNK_BYTES], folder, now)
 
 
-def play(app: Flask, settings: Settings, demo_folder: Path) -> str:
+def play(app: Flask, demo_folder: Path) -> str:
     """Fill an empty database with the demo site; return its id."""
     found = read_demo(demo_folder)
     site_id: str = found["site_id"]
@@ -96,7 +96,7 @@ def play(app: Flask, settings: Settings, demo_folder: Path) -> str:
         serving.say(f"Playing in {len(ops)} changes by {len(people)} people ...")
         _play_ops(ops[1:], people, site_id)
         keeper = people[first["person"]]
-        folder = FolderPhotoBytes(settings.photo_folder)
+        folder: PhotoBytes = app.config["PHOTO_BYTES"]
         now = _instant(ops[-1]["at"])
         for n, (sha256, name) in enumerate(found["photos"].items(), start=1):
             if n % 10 == 1:
@@ -111,7 +111,7 @@ def show(host: str, port: int, with_browser: bool) -> None:
     try:
         settings = Settings(data=place, demo=True)
         app = serving.open_app(settings)
-        play(app, settings, paths.demo_dir())
+        play(app, paths.demo_dir())
         address = serving.origin_of(host, port)
         serving.say(f"\nThe demo is on {address} (in {place}, removed when you stop it with Ctrl-C).")
         if with_browser:

@@ -29,7 +29,10 @@ def open_app(settings: Settings) -> Flask:
     try:
         settings.data.mkdir(parents=True, exist_ok=True)
     except OSError as why:
-        raise BadInput("folder_refused", f"The folder {settings.data} cannot be used ({why.strerror}). Choose another with --data.") from why
+        raise BadInput(
+            "folder_refused",
+            f"The folder {settings.data} cannot be used ({why.strerror}). Choose another with --data.",
+        ) from why
     say("Opening the database ...")
     app = create_app(settings)
     bring_up_to_date(app)
@@ -41,13 +44,16 @@ def run(app: Flask, host: str, port: int) -> None:
     try:
         server = create_server(app, host=host, port=port, threads=_THREADS, ident=None)
     except OSError as why:
-        raise BadInput("port_refused", f"Port {port} cannot be used ({why.strerror}). Choose another with --port.") from why
+        raise BadInput(
+            "port_refused", f"Port {port} cannot be used ({why.strerror}). Choose another with --port."
+        ) from why
     server.run()
 
 
 def origin_of(host: str, port: int) -> str:
-    """Return the address a person types for a host and port; all addresses of a machine are called by its own name."""
-    return f"http://{'localhost' if host in {'127.0.0.1', '::1'} else socket.getfqdn() if host == '0.0.0.0' else host}:{port}"  # noqa: S104
+    """Return the address a person types for a host and port; all addresses of a machine go by its own name."""
+    names = {"127.0.0.1": "localhost", "::1": "localhost", "0.0.0.0": socket.getfqdn()}
+    return f"http://{names.get(host, host)}:{port}"
 
 
 def _say_link(origin: str, settings: Settings) -> None:
@@ -73,7 +79,9 @@ def print_invite(data: Path, origin: str) -> None:
     """Print a new link for a keeper's phone, say after the first one was lost."""
     settings = from_environment(data=data)
     if not data.is_dir():
-        raise BadInput("folder_unknown", f"There is no folder {data}. Give the one that `makegood serve --data` uses.")
+        raise BadInput(
+            "folder_unknown", f"There is no folder {data}. Give the one that `makegood serve --data` uses."
+        )
     app = open_app(settings)
     with app.app_context():
         _say_link(origin, settings)

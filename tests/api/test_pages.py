@@ -1,5 +1,7 @@
 """The built web app as it is served."""
 
+import gzip
+
 import pytest
 
 from makegood.api import pages
@@ -34,6 +36,23 @@ def test_hashed_files_are_kept_for_ever_and_the_service_worker_never(app, built)
     assert worker.headers["Cache-Control"] == "no-cache"
     assert worker.mimetype in ("text/javascript", "application/javascript")
     assert client.get("/sw.js", headers={"If-None-Match": worker.headers["ETag"]}).status_code == 304
+
+
+def test_start_page_by_its_file_name_is_no_redirect(app, built):
+    answer = app.test_client().get("/index.html")
+    assert (answer.status_code, answer.mimetype) == (200, "text/html")
+
+
+def test_packed_twin_is_sent_only_to_who_takes_it(app, built):
+    (built / "assets" / "main-1a2b3c.js.gz").write_bytes(gzip.compress(b"1"))
+    client = app.test_client()
+    packed = client.get("/assets/main-1a2b3c.js", headers={"Accept-Encoding": "gzip, br"})
+    plain = client.get("/assets/main-1a2b3c.js", headers={"Accept-Encoding": "gzip;q=0"})
+    assert packed.headers["Content-Encoding"] == "gzip"
+    assert gzip.decompress(packed.data) == plain.data == b"1"
+    assert packed.mimetype == plain.mimetype
+    assert "Content-Encoding" not in plain.headers
+    assert packed.headers["Vary"] == plain.headers["Vary"] == "Accept-Encoding"
 
 
 @pytest.mark.parametrize("path", ["/assets/old-0.js", "/icon.png"])

@@ -157,7 +157,9 @@ def test_backdrop_that_cannot_be_is_refused(change):
 def test_coats_are_kept():
     coats = [{"mix": "lime_coarse", "thickness_mm": 12}, {"mix": "lime_fine", "thickness_mm": 3.5}]
     assert check_coats(coats) == coats
-    assert check_coats([{"mix": "wash", "thickness_mm": 500, "note": "x"}]) == [{"mix": "wash", "thickness_mm": 500}]
+    assert check_coats([{"mix": "wash", "thickness_mm": 500, "note": "x"}]) == [
+        {"mix": "wash", "thickness_mm": 500}
+    ]
     assert check_coats([]) == []
 
 

@@ -49,3 +49,16 @@ def test_table_names_only_types_there_are(role):
         t for t in row.types() for deed in ("make", "edit", "drop") if roles.may(role, deed, t)
     }
     assert named <= set(row.types())
+
+
+def test_helper_gets_no_exact_place_and_everybody_else_gets_everything():
+    photo = {"of_id": "x", "lat": 48.62, "lon": -9.35, "file_facts": {"lat": 48.62}}
+    told = roles.without_hidden("helper", "photo", photo)
+    assert told == {"of_id": "x", "lat": None, "lon": None, "file_facts": None}
+    assert all(roles.without_hidden(role, "photo", photo) == photo for role in roles.roles() if role != "helper")
+
+
+def test_hidden_fields_exist():
+    for held in roles.shared("roles")["roles"].values():
+        for row_type, names in held["hides"].items():
+            assert set(names) <= set(roles.shared("records")["types"][row_type]["fields"])

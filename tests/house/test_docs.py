@@ -14,7 +14,12 @@ README = (ROOT / "README.md").read_text(encoding="utf-8")
 def test_every_setting_is_documented():
     tree = parsed(PACKAGE / "settings.py")
     classes = [n for n in tree.body if isinstance(n, ast.ClassDef) and n.name == "Settings"]
-    names = [n.target.id for c in classes for n in c.body if isinstance(n, ast.AnnAssign) and isinstance(n.target, ast.Name)]
+    names = [
+        n.target.id
+        for c in classes
+        for n in c.body
+        if isinstance(n, ast.AnnAssign) and isinstance(n.target, ast.Name)
+    ]
     assert names
     assert not [name for name in names if f"`{name}`" not in DEVELOPERS]
 
@@ -33,7 +38,12 @@ def codes_of_server() -> set[str]:
         if path.parent.name not in {"domain", "store", "work", "api"}:
             continue
         for node in ast.walk(parsed(path)):
-            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in tree_names and node.args:
+            if (
+                isinstance(node, ast.Call)
+                and isinstance(node.func, ast.Name)
+                and node.func.id in tree_names
+                and node.args
+            ):
                 first = node.args[0]
                 if isinstance(first, ast.Constant) and isinstance(first.value, str):
                     found.add(first.value)
@@ -42,7 +52,9 @@ def codes_of_server() -> set[str]:
 
 def codes_of_phone() -> set[str]:
     """Return each code that the phone itself refuses with."""
-    text = "".join(p.read_text(encoding="utf-8") for p in files(".ts", under="web/src") if ".test." not in p.name)
+    text = "".join(
+        p.read_text(encoding="utf-8") for p in files(".ts", under="web/src") if ".test." not in p.name
+    )
     return set(re.findall(r"new (?:Refused|Refusal)\(\s*\"(\w+)\"", text))
 
 
@@ -67,7 +79,9 @@ def test_every_command_is_in_the_readme():
     assert not [name for name in commands if f"makegood {name}" not in README]
 
 
-@pytest.mark.parametrize("path", [p for p in modules() if ring_folder(p) and p.name != "__init__.py"], ids=named)
+@pytest.mark.parametrize(
+    "path", [p for p in modules() if ring_folder(p) and p.name != "__init__.py"], ids=named
+)
 def test_every_module_has_its_test_file(path):
     mirrored = ROOT / "tests" / ring_folder(path)
     assert (mirrored / f"test_{path.stem}.py").is_file()

@@ -31,7 +31,11 @@ def test_functions_take_few_arguments(path):
 def test_api_views_are_fifteen_lines_or_fewer():
     long = {}
     for path in files(".py", under="server/makegood/api"):
-        long |= {f"{named(path)}:{f.name}": code_lines(f) for f in functions(path) if f.decorator_list and code_lines(f) > VIEW_LINES}
+        long |= {
+            f"{named(path)}:{f.name}": code_lines(f)
+            for f in functions(path)
+            if f.decorator_list and code_lines(f) > VIEW_LINES
+        }
     assert not long, long
 
 
@@ -46,7 +50,9 @@ def long_web_functions(lines):
     """Yield (name, length) of top-level functions that run too long; the closing brace stands in the first column."""
     name, start = None, 0
     for number, line in enumerate(lines):
-        opened = re.match(r"(?:export )?(?:default )?(?:async )?function (\w+)|(?:export )?const (\w+) = .*=> \{$", line)
+        opened = re.match(
+            r"(?:export )?(?:default )?(?:async )?function (\w+)|(?:export )?const (\w+) = .*=> \{$", line
+        )
         if opened:
             name, start = opened.group(1) or opened.group(2), number
         elif name and re.match(r"\};?$", line):
@@ -57,8 +63,16 @@ def long_web_functions(lines):
 
 def test_folders_stay_small():
     everything = files(".py", ".ts", ".tsx")
-    counts = Counter(path.parent for path in everything if "migrations" not in path.parts and ".test." not in path.name and path.name != "__init__.py")
-    crowded = {named(folder): n for folder, n in counts.items() if n > FOLDER_FILES and named(folder) not in EXCEPTIONS}
+    counts = Counter(
+        path.parent
+        for path in everything
+        if "migrations" not in path.parts and ".test." not in path.name and path.name != "__init__.py"
+    )
+    crowded = {
+        named(folder): n
+        for folder, n in counts.items()
+        if n > FOLDER_FILES and named(folder) not in EXCEPTIONS
+    }
     assert not crowded, crowded
 
 

@@ -7,7 +7,9 @@ import pytest
 
 from tests.house.tree import ROOT, files, named
 
-SCREENS = [p for folder in ("views", "parts", "words") for p in files(".ts", ".tsx", under=f"web/src/{folder}")]
+SCREENS = [
+    p for folder in ("views", "parts", "words") for p in files(".ts", ".tsx", under=f"web/src/{folder}")
+]
 STORE = [p for p in files(".ts", under="web/src/store") if ".test." not in p.name]
 MODEL = [p for p in files(".ts", under="web/src/model") if ".test." not in p.name]
 
@@ -26,7 +28,9 @@ def test_inner_rings_never_import_outward(path):
 
 @pytest.mark.parametrize("path", SCREENS + STORE, ids=named)
 def test_signals_are_replaced_never_mutated(path):
-    assert not re.search(r"\.value\.(push|splice|sort|set|delete|add|clear)\(", path.read_text(encoding="utf-8"))
+    assert not re.search(
+        r"\.value\.(push|splice|sort|set|delete|add|clear)\(", path.read_text(encoding="utf-8")
+    )
 
 
 def test_both_languages_hold_the_same_books():

@@ -7,11 +7,30 @@ import pytest
 
 from tests.house.tree import ROOT, files, modules, named, parsed, project_files
 
-EMPTY = {"item", "record", "entity", "object", "data", "info", "manager", "helper", "util", "utils", "misc", "common"}
+EMPTY = {
+    "item",
+    "record",
+    "entity",
+    "object",
+    "data",
+    "info",
+    "manager",
+    "helper",
+    "util",
+    "utils",
+    "misc",
+    "common",
+}
 # "records.json" is the contract's own name; "demo_data" is the fixed name of a folder; a "helper" is one of the four people.
 ALLOWED = {"shared/records.json", "web/src/words/en/common.ts", "web/src/words/es/common.ts"}
-TEXT = [p for p in project_files() if p.suffix in {".py", ".ts", ".tsx", ".md", ".json", ".toml", ".css", ".html", ".yml", ".sh", ""}]
-MACHINE = re.compile(r"(?<![\w.])/(?:wor[k]|far[m]|roo[t])/|\"resolved\": \"http|index-ur[l]|registry\.npmj[s]|files\.pythonhoste[d]")
+TEXT = [
+    p
+    for p in project_files()
+    if p.suffix in {".py", ".ts", ".tsx", ".md", ".json", ".toml", ".css", ".html", ".yml", ".sh", ""}
+]
+MACHINE = re.compile(
+    r"(?<![\w.])/(?:wor[k]|far[m]|roo[t])/|\"resolved\": \"http|index-ur[l]|registry\.npmj[s]|files\.pythonhoste[d]"
+)
 
 
 def pieces(name: str) -> set[str]:
@@ -19,7 +38,9 @@ def pieces(name: str) -> set[str]:
     return {word.lower() for word in re.findall(r"[A-Z]?[a-z]+|[A-Z]+(?![a-z])", name)}
 
 
-@pytest.mark.parametrize("path", [p for p in files(".py", ".ts", ".tsx", ".json") if named(p) not in ALLOWED], ids=named)
+@pytest.mark.parametrize(
+    "path", [p for p in files(".py", ".ts", ".tsx", ".json") if named(p) not in ALLOWED], ids=named
+)
 def test_file_names_say_what_is_inside(path):
     assert not pieces(path.stem) & EMPTY
 
@@ -39,4 +60,13 @@ def test_no_machine_path_and_no_registry_host(path):
 def test_top_level_holds_only_what_was_agreed():
     top = {p.relative_to(ROOT).parts[0] for p in project_files()}
     plain = {name for name in top if not name.startswith(".")}
-    assert plain <= {"README.md", "DEVELOPERS.md", "pyproject.toml", "server", "web", "tests", "demo_data", "shared"}
+    assert plain <= {
+        "README.md",
+        "DEVELOPERS.md",
+        "pyproject.toml",
+        "server",
+        "web",
+        "tests",
+        "demo_data",
+        "shared",
+    }

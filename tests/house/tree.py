@@ -16,7 +16,10 @@ def project_files() -> tuple[Path, ...]:
     """Return every file git tracks or would track, so that builds and caches stay outside."""
     listed = subprocess.run(
         ["git", "ls-files", "--cached", "--others", "--exclude-standard", "-z"],
-        cwd=ROOT, check=True, capture_output=True, text=True,
+        cwd=ROOT,
+        check=True,
+        capture_output=True,
+        text=True,
     )
     return tuple(ROOT / name for name in listed.stdout.split("\0") if name and (ROOT / name).is_file())
 
@@ -49,7 +52,11 @@ def code_lines(node: ast.FunctionDef | ast.AsyncFunctionDef) -> int:
     """Count a function's lines without its docstring, decorators and signature comments."""
     end = node.end_lineno or node.lineno
     first = node.body[0]
-    is_doc = isinstance(first, ast.Expr) and isinstance(first.value, ast.Constant) and isinstance(first.value.value, str)
+    is_doc = (
+        isinstance(first, ast.Expr)
+        and isinstance(first.value, ast.Constant)
+        and isinstance(first.value.value, str)
+    )
     doc = (first.end_lineno or first.lineno) - first.lineno + 1 if is_doc else 0
     return end - node.lineno + 1 - doc
 

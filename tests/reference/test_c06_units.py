@@ -1,8 +1,8 @@
-"""C6 and the arithmetic of C7: measures by definition.
+"""C6: measures by definition.
 
-Source: NIST Handbook 44 App. C (231 in3 to the US gallon read in a copy of App. C; 2150.42 in3 to the US bushel from memory);
-inch and pound exact by international definition; the rest worked out here in whole fractions of them. C7's thicknesses:
-ASTM C926, three coats on lath, read at second hand.
+Source: NIST Handbook 44 App. C (231 in3 to the US gallon read in a copy of App. C; 2150.42 in3 to the US
+bushel from memory); inch and pound exact by international definition; the rest worked out here in whole
+fractions of them.
 """
 
 from fractions import Fraction
@@ -53,14 +53,3 @@ def test_a_measure_is_as_printed(given, wanted, expected):
 
 def test_a_tablespoon_to_the_gallon_is_0_390625_percent():
     assert convert(1, "tbsp", "us_gal") * 100 == pytest.approx(0.390625, rel=1e-12)
-
-
-def test_c07_three_coats_on_a_hundred_square_feet():
-    thickness_m = sum(convert(inch, "in", "m") for inch in (3 / 8, 3 / 8, 1 / 8))
-    volume_l = convert(100, "ft2", "m2") * thickness_m * 1000
-    assert volume_l == pytest.approx(206.48, abs=0.005)
-    assert convert(volume_l, "l", "ft3") == pytest.approx(7.2917, abs=5e-5)
-
-
-def test_c07_ten_square_metres_at_seven_eighths_of_an_inch():
-    assert 10 * convert(7 / 8, "in", "mm") == pytest.approx(222.25, rel=1e-12)

@@ -1,11 +1,12 @@
 """C15: domes and walls in closed form, and how far a flat photo under-reads them.
 
-A dome of earthbags is as high as it is wide (rule read in a builders' guide on earthbag domes). The arc, by hand, for
-foot radius a and height H: its centre lies at foot level, e beyond the axis, so (a + e)^2 = e^2 + H^2 = R^2, hence
-R = (a^2 + H^2)/(2a), e = R - a. Surface: integral of 2 pi r R/(r + e) dz with r + e = sqrt(R^2 - z^2) gives
-2 pi R (H - e asin(H/R)). For D = H = 20 ft: R = 25, e = 15, asin(0.8) = 0.927295, surface 2 pi 25 (20 - 13.90943) =
-956.70 ft2; silhouette 625 (0.927295 + 0.48) - 600 = 279.56 ft2; front half over silhouette 1.7111.
-Cap: own numbers in a formula read on a dome builders' sheet, 2 pi Rc h = pi (r^2 + h^2).
+A dome of earthbags is as high as it is wide (rule read in a builders' guide on earthbag domes). The arc, by
+hand, for foot radius a and height H: its centre lies at foot level, e beyond the axis, so (a + e)^2 = e^2 +
+H^2 = R^2, hence R = (a^2 + H^2)/(2a), e = R - a. Surface: integral of 2 pi r R/(r + e) dz with r + e =
+sqrt(R^2 - z^2) gives 2 pi R (H - e asin(H/R)). For D = H = 20 ft: R = 25, e = 15, asin(0.8) = 0.927295,
+surface 2 pi 25 (20 - 13.90943) = 956.70 ft2; silhouette 625 (0.927295 + 0.48) - 600 = 279.56 ft2; front half
+over silhouette 1.7111. Cap: own numbers in a formula read on a dome builders' sheet, 2 pi Rc h = pi (r^2 +
+h^2).
 """
 
 import math
@@ -76,6 +77,6 @@ def test_frusta_reach_the_dome_from_below():
 
 
 def test_a_3_ft_door_takes_34_4_degrees_of_a_10_ft_round():
-    # Arc width over the round's length (rule read in an earthbag builders' page; it prints 34 with pi taken as 3.14).
+    # Arc width over the round; rule read in an earthbag builders' page, which prints 34 with pi as 3.14.
     door = reckon_area(Profile(((5.0, 0.0), (5.0, 8.0))), "unrolled", [(14, 0), (17, 0), (17, 7), (14, 7)])
     assert door.area_m2 / 7 / 5 * 180 / math.pi == pytest.approx(34.4, abs=0.1)

@@ -1,18 +1,21 @@
-"""Areas, edges and lengths on walls against ways of reckoning that share nothing with the code but the wall's shape.
+"""Areas, edges and lengths on walls against ways of reckoning that share nothing with the code but the shape.
 
-Area: scipy.integrate.quad over slices (level rings from above), and dblquad of the bare area element; never along the
-outline. Edge and length: the sum of straight chords in space between points of the wall, pushed to the limit by
-Richardson's rule; no derivative at all. Crossing: shapely. The vectors in shared/vectors were made by this file's functions.
+Area: scipy.integrate.quad over slices (level rings from above), and dblquad of the bare area element; never
+along the outline. Edge and length: the sum of straight chords in space between points of the wall, pushed to
+the limit by Richardson's rule; no derivative at all. Crossing: shapely. The vectors in shared/vectors were
+made by this file's functions.
 """
 
 import json
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import dblquad, quad
+from shapely import contains_xy
 from shapely.geometry import LinearRing, Polygon
 
 from makegood.errors import OutlineRefused
@@ -105,7 +108,7 @@ class Wall:
 
 def _edges(points, closed):
     p = np.array(points, float)
-    return list(zip(p, np.roll(p, -1, 0), strict=True)) if closed else list(zip(p[:-1], p[1:], strict=True))
+    return list(zip(p, np.roll(p, -1, 0), strict=True)) if closed else list(pairwise(p))
 
 
 def _bends(wall, view, a, b):
@@ -124,7 +127,7 @@ def _bends(wall, view, a, b):
 def length_by_chords(surface, view, points, closed):
     wall, total = Wall(surface), 0.0
     for a, b in _edges(points, closed):
-        for low, high in zip(*(lambda c: (c[:-1], c[1:]))(_bends(wall, view, a, b)), strict=True):
+        for low, high in pairwise(_bends(wall, view, a, b)):
             sums = []
             for n in (2048, 4096, 8192, 16384):
                 t = low + (high - low) * (1 - np.cos(np.pi * np.arange(n + 1) / n)) / 2
@@ -132,18 +135,20 @@ def length_by_chords(surface, view, points, closed):
                 sums.append(np.linalg.norm(np.diff(places, axis=0), axis=1).sum())
             while len(sums) > 1:
                 order = 4 ** (5 - len(sums))
-                sums = [(order * fine - rough) / (order - 1) for rough, fine in zip(sums, sums[1:], strict=False)]
+                sums = [(order * fine - rough) / (order - 1) for rough, fine in pairwise(sums)]
             total += sums[0]
     return total
 
 
 def _crossings(edges, y):
-    return sorted(a[0] + (b[0] - a[0]) * (y - a[1]) / (b[1] - a[1]) for a, b in edges if (a[1] > y) != (b[1] > y))
+    return sorted(
+        a[0] + (b[0] - a[0]) * (y - a[1]) / (b[1] - a[1]) for a, b in edges if (a[1] > y) != (b[1] > y)
+    )
 
 
 def _pieces(f, cuts):
     cuts = sorted(set(cuts))
-    return sum(quad(f, a, b, epsabs=1e-14, epsrel=1e-12, limit=400)[0] for a, b in zip(cuts, cuts[1:], strict=False))
+    return sum(quad(f, a, b, epsabs=1e-14, epsrel=1e-12, limit=400)[0] for a, b in pairwise(cuts))
 
 
 def area_by_slices(surface, view, points):
@@ -173,8 +178,6 @@ def area_by_slices(surface, view, points):
         for k, low in enumerate(turns):
             high = turns[k + 1] if k + 1 < len(turns) else turns[0] + 2 * math.pi
             middle = (low + high) / 2
-            from shapely import contains_xy
-
             if contains_xy(polygon, rho * math.cos(middle), rho * math.sin(middle)):
                 inside += high - low
         return inside * rho * math.hypot(1, wall.dz(rho))
@@ -219,7 +222,11 @@ def length_expected(surface, view, points):
         true = [(x, y * stretch) for x, y in points]
         return {"length_m": sum(map(math.dist, true, true[1:])), "as_drawn_m": drawn, "warnings": []}
     warnings = ["steep_view"] if is_steep(surface, view, points, False) else []
-    return {"length_m": length_by_chords(surface, view, points, False), "as_drawn_m": drawn, "warnings": warnings}
+    return {
+        "length_m": length_by_chords(surface, view, points, False),
+        "as_drawn_m": drawn,
+        "warnings": warnings,
+    }
 
 
 def _drawn_cases(file):
@@ -254,7 +261,11 @@ SURFACES = [
     {"kind": "dome", "shape": "cap", "base_radius_m": 2.0, "height_m": 3.2},
     {"kind": "dome", "shape": "lancet", "base_radius_m": 3.0, "height_m": 6.0},
     {"kind": "dome", "shape": "cone", "base_radius_m": 2.0, "top_radius_m": 0.4, "height_m": 3.0},
-    {"kind": "dome", "shape": "profile", "points_m": [[2.4, 0], [2.4, 0.6], [2.1, 1.7], [1.2, 2.8], [0.25, 3.3]]},
+    {
+        "kind": "dome",
+        "shape": "profile",
+        "points_m": [[2.4, 0], [2.4, 0.6], [2.1, 1.7], [1.2, 2.8], [0.25, 3.3]],
+    },
 ]
 
 
@@ -276,7 +287,9 @@ def outlines(draw, views=("seen", "unrolled", "above")):
     corners = []
     for k in range(n):
         turn, far = 2 * math.pi * (k + 0.8 * draw(share)) / n, reach * (0.3 + 0.7 * draw(share))
-        corners.append((round(middle[0] + far * math.cos(turn), 3), round(middle[1] + far * math.sin(turn), 3)))
+        corners.append(
+            (round(middle[0] + far * math.cos(turn), 3), round(middle[1] + far * math.sin(turn), 3))
+        )
     for x, y in corners:
         if view == "above":
             assume(wall.hole <= math.hypot(x, y) <= wall.widest)
@@ -314,7 +327,7 @@ def test_area_of_random_convex_outlines_is_the_double_integral_of_the_area_eleme
     low, high = min(y for _, y in hull), max(y for _, y in hull)
     cuts = sorted({y for _, y in hull})
     total = 0.0
-    for a, b in zip(cuts, cuts[1:], strict=False):
+    for a, b in pairwise(cuts):
         total += dblquad(
             stretch, a, b, lambda y: _crossings(edges, y)[0], lambda y: _crossings(edges, y)[-1], epsrel=1e-9
         )[0]

@@ -1,4 +1,4 @@
-"""Homographies against the exact solution of their eight linear equations in fractions, with no rounding anywhere."""
+"""Homographies against the exact solution of their eight linear equations in fractions, without rounding."""
 
 import json
 from fractions import Fraction
@@ -13,7 +13,7 @@ from makegood.science.rectify import apply_homography, homography, invert_homogr
 
 
 def exact_homography(photo, wall):
-    """Solve x = (ax + by + c)/(gx + hy + 1) for four pairs by elimination, scaled to third row 1 at the photo's mean."""
+    """Solve x = (ax + by + c)/(gx + hy + 1) for four pairs by elimination; third row 1 at the mean."""
     rows = []
     for (u, v), (x, y) in zip(photo, wall, strict=True):
         u, v, x, y = (Fraction(str(c)) for c in (u, v, x, y))

@@ -1,6 +1,7 @@
 """The shapes agree with themselves: weight and area, radius and height, from the side and from above."""
 
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -19,7 +20,7 @@ ROUND = st.one_of(CAPS, LANCETS, CONES, MEASURED)
 
 def _sum(f, shape, low=0.0):
     cuts = [low, *(z for z in shape.breaks if z > low), shape.height]
-    return sum(quad(f, a, b, epsrel=1e-10)[0] for a, b in zip(cuts, cuts[1:], strict=False))
+    return sum(quad(f, a, b, epsrel=1e-10)[0] for a, b in pairwise(cuts))
 
 
 @given(ROUND)

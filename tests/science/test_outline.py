@@ -1,4 +1,4 @@
-"""Outlines and lines on walls: what must hold whatever the numbers, and what is refused. The numbers: tests/reference."""
+"""Outlines and lines on walls: what must hold whatever the numbers, and what is refused."""
 
 import math
 import time
@@ -12,7 +12,9 @@ from makegood.science.dome import Cap, Flat, Lancet, Profile
 from makegood.science.outline import crosses_itself, openings_overlap_m2, reckon_area, reckon_length
 
 DOME = Cap(3.0, 3.0)
-SHAPES = st.sampled_from([DOME, Cap(3.0, 2.0), Lancet(3.0, 6.0), Profile(((2.4, 0.0), (2.4, 0.6), (0.25, 3.3)))])
+SHAPES = st.sampled_from(
+    [DOME, Cap(3.0, 2.0), Lancet(3.0, 6.0), Profile(((2.4, 0.0), (2.4, 0.6), (0.25, 3.3)))]
+)
 
 
 def ring(n, x=0.2, y=1.2, a=0.9, b=0.7):
@@ -40,7 +42,9 @@ def test_an_outline_is_the_sum_of_its_two_parts(shape, x):
 def test_the_wall_is_never_less_than_its_picture(shape, n):
     reckoned = reckon_area(shape, "seen", ring(n))
     assert reckoned.area_m2 > reckoned.as_drawn_m2
-    assert reckoned.perimeter_m > sum(math.dist(p, q) for p, q in zip(ring(n), ring(n)[1:] + ring(n)[:1], strict=True))
+    assert reckoned.perimeter_m > sum(
+        math.dist(p, q) for p, q in zip(ring(n), ring(n)[1:] + ring(n)[:1], strict=True)
+    )
 
 
 @given(st.floats(0.1, 20))
@@ -187,7 +191,9 @@ def test_overlap_with_a_window_is_what_shapely_cuts_out(n, x, y):
 
     outline = [(px, py) for px, py in ring(n, x=x + 0.8, y=y + 0.7, a=0.7, b=0.6)]
     expected = Polygon(outline).intersection(Polygon(WINDOW)).area
-    assert openings_overlap_m2(Flat(5, 4), "seen", outline, [WINDOW]) == pytest.approx(expected, rel=1e-9, abs=1e-12)
+    assert openings_overlap_m2(Flat(5, 4), "seen", outline, [WINDOW]) == pytest.approx(
+        expected, rel=1e-9, abs=1e-12
+    )
 
 
 def test_overlap_with_a_window_on_a_dome():

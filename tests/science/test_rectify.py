@@ -1,4 +1,4 @@
-"""Photos laid behind drawings: what is refused, and the horizon. The numbers: tests/reference/test_rectify_by_fractions.py."""
+"""Photos laid behind drawings: what is refused, and the horizon."""
 
 import math
 

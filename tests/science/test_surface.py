@@ -27,7 +27,10 @@ GOOD = [
     ({"kind": "dome", "shape": "hemisphere", "radius_m": 3}, DOME),
     ({"kind": "dome", "shape": "cap", "base_radius_m": 3, "height_m": 4}, Cap(3, 4)),
     ({"kind": "dome", "shape": "lancet", "base_radius_m": 3, "height_m": 3}, Lancet(3, 3)),
-    ({"kind": "dome", "shape": "cone", "base_radius_m": 3, "top_radius_m": 0, "height_m": 4}, Profile(((3, 0), (0, 4)))),
+    (
+        {"kind": "dome", "shape": "cone", "base_radius_m": 3, "top_radius_m": 0, "height_m": 4},
+        Profile(((3, 0), (0, 4))),
+    ),
     ({"kind": "dome", "shape": "profile", "points_m": [[3, 0], [1, 2]]}, Profile(((3, 0), (1, 2)))),
 ]
 
@@ -124,7 +127,9 @@ def test_a_point_off_the_wall_is_refused_and_counted_from_one(shape, view, point
     assert "point 2" in refusal.value.message
 
 
-SHAPES = st.sampled_from([DOME, Cap(2.0, 3.2), Lancet(3.0, 6.0), Profile(((2.4, 0.0), (2.4, 0.6), (0.25, 3.3)))])
+SHAPES = st.sampled_from(
+    [DOME, Cap(2.0, 3.2), Lancet(3.0, 6.0), Profile(((2.4, 0.0), (2.4, 0.6), (0.25, 3.3)))]
+)
 
 
 @given(SHAPES, st.sampled_from(["seen", "unrolled", "above"]), st.floats(-1.5, 1.5), st.floats(0.65, 0.98))
@@ -163,3 +168,15 @@ def test_silhouette_lies_on_the_wall(shape):
     for view in ("seen", "unrolled", "above"):
         points = silhouette_points(shape, view)
         assert settle(shape, view, points) == [pytest.approx(p, abs=1e-9) for p in points]
+
+
+@given(st.floats(-1.2, 1.2), st.floats(0, 0.00099))
+def test_a_point_within_a_millimetre_of_a_bulging_dome_is_taken(turn, off):
+    bulge = Cap(2.0, 3.2)
+    middle = bulge.height - bulge.sphere_radius
+    far = bulge.sphere_radius + off
+    x, z = far * math.cos(turn), middle + far * math.sin(turn)
+    if z >= 0:
+        ((settled_x, settled_z),) = settle(bulge, "seen", [(x, z)])
+        assert math.hypot(settled_x - x, settled_z - z) < 0.002
+        assert settled_x <= bulge.radius(settled_z) + 1e-12

@@ -1,5 +1,7 @@
 """Serves the built web app: hashed files for ever, everything else only after asking."""
 
+import mimetypes
+
 from flask import Blueprint, Response, request, send_from_directory
 from werkzeug.exceptions import NotFound
 
@@ -12,9 +14,9 @@ _NOT_BUILT = (
 _FOR_EVER = 31_536_000
 
 
-@blueprint.get("/", defaults={"name": "index.html"})
+@blueprint.get("/")
 @blueprint.get("/<path:name>")
-def page(name: str) -> Response:
+def page(name: str = "index.html") -> Response:
     """A file of the web app; its first page for any place inside the app."""
     if name == "api" or name.startswith("api/"):
         raise NotFound
@@ -30,6 +32,13 @@ def page(name: str) -> Response:
 
 def _file(name: str) -> Response:
     hashed = name.startswith("assets/")
-    response = send_from_directory(web_dir(), name, max_age=_FOR_EVER if hashed else None, conditional=True)
+    packed = f"{name}.gz"
+    is_packed = request.accept_encodings.quality("gzip") > 0 and (web_dir() / packed).is_file()
+    kind = mimetypes.guess_type(name)[0]
+    sent = packed if is_packed else name
+    response = send_from_directory(web_dir(), sent, mimetype=kind, max_age=_FOR_EVER if hashed else None)
+    if is_packed:
+        response.headers["Content-Encoding"] = "gzip"
+    response.headers["Vary"] = "Accept-Encoding"
     response.headers["Cache-Control"] = f"public, max-age={_FOR_EVER}, immutable" if hashed else "no-cache"
     return response

@@ -55,7 +55,9 @@ def check_mark(value: object, surface: object) -> dict[str, object]:
     if len(points) > MOST_MARK_POINTS:
         raise _bad("Draw with fewer points; 500 are the most.", "points_m", "over 500 points")
     settled = settle(on, view, points)
-    kept = without_repeats([_rounded(on, view, point, back) for point, back in zip(points, settled, strict=True)])
+    kept = without_repeats(
+        [_rounded(on, view, point, back) for point, back in zip(points, settled, strict=True)]
+    )
     if shape == "outline":
         kept = check_ring(kept)
         reckon_area(on, view, kept)
@@ -67,7 +69,7 @@ def check_mark(value: object, surface: object) -> dict[str, object]:
 
 
 def _rounded(on: Surface, view: str, point: Point, settled: Point) -> Point:
-    """Round a point as it was given, so that a kept mark stays as it is; one that this takes off the wall, as settled."""
+    """Round a point as given, so that a kept mark stays as it is; as settled if that leaves the wall."""
     rounded = _to_mm(point[0]), _to_mm(point[1])
     try:
         settle(on, view, [rounded])

@@ -1,11 +1,12 @@
 """A wall's surface as rows and requests describe it, read into a shape or refused; and places on it.
 
 Hemisphere and cap are read as Cap; round wall, cone and measured profile as Profile. Lengths 1 mm to 500 m.
+Bearings and places: own derivation from DEVELOPERS.md 3.1, held by tests/science/test_surface.py.
 """
 
 from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
-from math import asin, atan2, cos, degrees, hypot, pi, sin
+from math import asin, atan2, copysign, cos, degrees, hypot, pi, sin
 from typing import TypeGuard
 
 from makegood.errors import BadInput, OutlineRefused
@@ -180,13 +181,14 @@ def _settle_upright(surface: Surface, view: str, point: Point) -> Point | None:
     if abs(x) <= r + SMALLEST_M:
         return min(max(x, -r), r), z
     # Near a round crown a millimetre down is centimetres across.
-    low = max(0.0, z - SMALLEST_M)
-    if surface.radius(low) < abs(x):
-        return None
+    wider = max(max(0.0, z - SMALLEST_M), min(surface.height, z + SMALLEST_M), key=surface.radius)
+    reach = surface.radius(wider)
+    if abs(x) > reach:
+        return (copysign(reach, x), wider) if abs(x) <= reach + SMALLEST_M else None
     for _ in range(50):
-        middle = (low + z) / 2
-        low, z = (middle, z) if surface.radius(middle) >= abs(x) else (low, middle)
-    return x, low
+        middle = (wider + z) / 2
+        wider, z = (middle, z) if surface.radius(middle) >= abs(x) else (wider, middle)
+    return x, wider
 
 
 def _settle_above(surface: Surface, point: Point) -> Point | None:

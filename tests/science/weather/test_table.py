@@ -171,3 +171,8 @@ def test_long_list_of_lines_is_cut_but_counted():
     [notice] = read.notices
     assert notice.count == 48
     assert notice.lines == tuple(range(2, 22))
+
+
+def test_date_mistyped_by_centuries_is_refused():
+    assert refusal("2026-03-01T00:00,5,270,2", "9206-03-01T01:00,5,270,2") == "weather_too_long"
+    assert len(table("1926-03-01T00:00,5,270,2", "2026-03-01T01:00,5,270,2").hours) == 2

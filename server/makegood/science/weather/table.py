@@ -28,6 +28,8 @@ IMPOSSIBLE_WIND_M_S = 120.0
 # The most rain measured in one hour is about 305 mm (from memory).
 DOUBTFUL_RAIN_MM = 305.0
 LINES_NAMED = 20
+# Longer than any hourly series; a date mistyped by centuries would make a gap of millions of hours.
+LONGEST_YEARS = 200
 
 _NOT_GIVEN = {"", "na", "nan", "null", "none", "m", "-", "--"}
 _VARIABLE = {"vrb", "var", "variable", "990", "990.0", "999", "999.0"}
@@ -126,8 +128,8 @@ def read_weather(lines: Iterable[str], layout: Layout | None = None) -> WeatherT
     or all without; minutes are dropped. Direction 0 and 360 both mean north; a calm hour needs none.
     A wind above 75 m/s that is also more than 3 times the next lower one, or any above 120 m/s, is set aside.
     Raises: BadInput `column_missing`, `unit_unknown`, `weather_empty`, `weather_not_text`,
-    `weather_not_hourly`, `time_offsets_mixed`, `rain_not_recorded` (no rain column, no reading in it, or
-    nothing but zeros), `wind_not_recorded`.
+    `weather_not_hourly`, `weather_too_long`, `time_offsets_mixed`, `rain_not_recorded` (no rain column, no
+    reading in it, or nothing but zeros), `wind_not_recorded`.
     Source: own rules; the false wind rule follows a real table that holds one wind of 1,048 mph (next 42.6).
     """
     noted = _Noted()
@@ -347,6 +349,12 @@ def _in_order(rows: list[_Row], noted: _Noted) -> tuple[Hour, ...]:
 def _require_hourly(hours: tuple[Hour, ...], rows: int) -> None:
     """Refuse shorter or longer steps: the hourly sum is not linear in rain, so it would come out wrong."""
     steps = {later.number - earlier.number for earlier, later in pairwise(hours)}
+    if hours[-1].number - hours[0].number > LONGEST_YEARS * 8766:
+        raise BadInput(
+            "weather_too_long",
+            f"The hours span more than {LONGEST_YEARS} years; check the dates.",
+            {"time": "span"},
+        )
     too_long = len(hours) > _REGULAR_STEPS and min(steps) > 1 and len(steps) == 1
     if too_long or (rows > _REGULAR_STEPS and rows >= 2 * len(hours)):
         raise BadInput(

@@ -1,10 +1,12 @@
 import { beforeEach, describe, expect, test } from "vitest";
 import { settings } from "../../store";
+import { loadWords } from "../../words";
 import { storms as english } from "../../words/en/storms";
 import { storms as spanish } from "../../words/es/storms";
 import { RAIN_EYES, joinNote, nearestPoint, rainWords, speedFromTyped, splitNote, typedFromSpeed, windWords } from "./weather";
 
-const speak = (language: "en" | "es", measures: "metric" | "us" = "metric") => {
+const speak = async (language: "en" | "es", measures: "metric" | "us" = "metric") => {
+  await loadWords(language);
   settings.value = { ...settings.value, language, measures };
 };
 const storm = {
@@ -14,11 +16,11 @@ const storm = {
 beforeEach(() => speak("en"));
 
 describe("rain by eye", () => {
-  test.each(RAIN_EYES)("%s is found again in a note written in either language", (eye) => {
+  test.each(RAIN_EYES)("%s is found again in a note written in either language", async (eye) => {
     for (const language of ["en", "es"] as const) {
-      speak(language);
+      await speak(language);
       const note = joinNote(eye, "Oona took the hide.\nDry by noon.");
-      speak(language === "en" ? "es" : "en");
+      await speak(language === "en" ? "es" : "en");
       expect(splitNote(note)).toEqual({ eye, rest: "Oona took the hide.\nDry by noon." });
     }
   });
@@ -41,19 +43,19 @@ describe("rain by eye", () => {
   });
 });
 
-test("wind says what is known of it", () => {
+test("wind says what is known of it", async () => {
   expect(windWords(storm)).toBe("not recorded");
   expect(windWords({ ...storm, wind_from_deg: 225 })).toBe("from SW");
   expect(windWords({ ...storm, wind_m_s: 0 })).toBe("0 m/s");
-  speak("es", "us");
+  await speak("es", "us");
   expect(windWords({ ...storm, wind_m_s: 17, wind_from_deg: 225 })).toBe("38 mph del SO");
 });
 
-test("miles an hour go in and come out the same", () => {
-  speak("en", "us");
+test("miles an hour go in and come out the same", async () => {
+  await speak("en", "us");
   expect(typedFromSpeed(speedFromTyped(45))).toBe(45);
   expect(speedFromTyped(null)).toBeNull();
-  speak("en");
+  await speak("en");
   expect(speedFromTyped(17)).toBe(17);
 });
 
