@@ -1,5 +1,7 @@
 """The catalogue phones keep."""
 
+from makegood.domain.catalogue import build_catalogue
+
 
 def test_catalogue_is_sent_once(app):
     client = app.test_client()
@@ -14,3 +16,9 @@ def test_catalogue_is_sent_once(app):
 def test_etag_is_the_hash(app):
     answer = app.test_client().get("/api/catalogue")
     assert answer.headers["ETag"] == f'"{answer.json["hash"]}"'
+
+
+def test_order_of_the_tables_survives_the_wire(app):
+    answer = app.test_client().get("/api/catalogue")
+    assert list(answer.json["states"]["steps"]) == ["taken", "done", "checked", "reopened"]
+    assert list(answer.json["methods"]) == list(build_catalogue()["methods"])

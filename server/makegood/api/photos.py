@@ -7,16 +7,16 @@ every answer depends on what this device sent itself or may see on the site.
 import re
 from typing import Any, BinaryIO
 
-from flask import request, send_file
+from flask import current_app, request, send_file
 from flask.typing import ResponseReturnValue
 from marshmallow import EXCLUDE, Schema, fields, validate
 
-from makegood.api.guard import StrictBlueprint, current_device, now, settings
+from makegood.api.guard import StrictBlueprint, current_device, now
 from makegood.api.schemas import RefusalSchema
 from makegood.domain.roles import may, sees_originals, visible_types
 from makegood.domain.row import is_uuid
 from makegood.errors import Conflict, NotAllowed, NotFound, TooLarge, WrongKind
-from makegood.store.photo_bytes import FolderPhotoBytes
+from makegood.store.photo_bytes import PhotoBytes
 from makegood.store.photo_uploads import UploadKey, find_blob, sha256_of_photo
 from makegood.work.take_in_photo import MAX_CHUNK_BYTES, Progress, begin_upload, look_up_upload, take_chunk
 
@@ -75,8 +75,9 @@ def _refuses(*statuses: int, **more: str) -> Any:
     return document
 
 
-def _photo_bytes() -> FolderPhotoBytes:
-    return FolderPhotoBytes(settings().photo_folder)
+def _photo_bytes() -> PhotoBytes:
+    found: PhotoBytes = current_app.config["PHOTO_BYTES"]
+    return found
 
 
 def _role_on(site_id: str) -> str:

@@ -7,7 +7,7 @@ import { showArea, showMm, showNumber } from "../../words/measures";
 import { Button } from "../../parts/frame/Button";
 import { Card } from "../../parts/frame/Card";
 import { Page } from "../../parts/frame/Page";
-import { Source } from "../../parts/ticket/HowSteps";
+import { Source } from "../../parts/ticket/how/HowSteps";
 import { HazardCard } from "../../parts/ticket/HazardCard";
 import { PartsBar, partsWords } from "../../parts/ticket/PartsBar";
 import { WarningCard } from "../../parts/ticket/Warnings";

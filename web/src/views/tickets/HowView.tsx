@@ -4,7 +4,7 @@ import { catalogue } from "../../store";
 import { language, refusalWords, t } from "../../words";
 import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
-import { HowSteps } from "../../parts/ticket/HowSteps";
+import { HowSteps } from "../../parts/ticket/how/HowSteps";
 import { reckon, ticketName } from "../../parts/ticket/gathered";
 
 export function HowView({ ticket }: { ticket: Ticket }) {

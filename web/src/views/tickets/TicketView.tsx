@@ -9,7 +9,7 @@ import { ticketState } from "../../parts/judged";
 import { EngineerFirst } from "../../parts/ticket/HazardCard";
 import { engineerFirst, kindsWords, knownOf, reckon, sizeWords, ticketName, wallsWords } from "../../parts/ticket/gathered";
 import { DefectsCard } from "./DefectsCard";
-import { EditTicket } from "./EditTicket";
+import { EditTicket } from "./form/EditTicket";
 import { History } from "./History";
 import { HowView } from "./HowView";
 import { MethodCards } from "./MethodCards";

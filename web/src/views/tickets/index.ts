@@ -1,4 +1,4 @@
 /** The screens of tickets. */
-export { TicketForm } from "./TicketForm";
+export { TicketForm } from "./form/TicketForm";
 export { TicketView } from "./TicketView";
 export { TicketsView } from "./TicketsView";

@@ -1,11 +1,11 @@
 /** The first steps of an estimate: true size, the band cut back round it, and the depth to fill. */
-import type { Method } from "../../model/catalogue";
-import { coatsFor, thicknessTotalMm } from "../../model/materials/coats";
-import type { Part, Repair } from "../../model/repair/repair";
-import { catalogue, row } from "../../store";
-import { t } from "../../words";
-import { showArea, showMetres, showMm } from "../../words/measures";
-import { defectLabel } from "../judged";
+import type { Method } from "../../../model/catalogue";
+import { coatsFor, thicknessTotalMm } from "../../../model/materials/coats";
+import type { Part, Repair } from "../../../model/repair/repair";
+import { catalogue, row } from "../../../store";
+import { t } from "../../../words";
+import { showArea, showMetres, showMm } from "../../../words/measures";
+import { defectLabel } from "../../judged";
 import { Source, Step } from "./HowSteps";
 
 type Props = { repair: Repair; method: Method };

@@ -1,21 +1,21 @@
 /** The choices of a ticket, each with what was suggested and why, and the estimate that follows from them at once. */
-import { finishKindOf } from "../../model/catalogue";
-import { coatsFor } from "../../model/materials/coats";
-import type { Coat, Urgency } from "../../model/types";
-import { catalogue } from "../../store";
-import { language, refusalWords, t } from "../../words";
-import { mmFromTyped, showMm, showPercent, smallUnit, typedFromMm } from "../../words/measures";
-import { vocabularyList, vocabularyWord } from "../../words/vocabulary";
-import { Card } from "../../parts/frame/Card";
-import { NumberField, Pick, Select, TextField } from "../../parts/frame/Field";
-import { EstimateBody } from "../../parts/ticket/Estimate";
-import { EngineerFirst } from "../../parts/ticket/HazardCard";
-import { HowSteps } from "../../parts/ticket/HowSteps";
-import { WarningCard } from "../../parts/ticket/Warnings";
-import { type Known, engineerFirst, kindWords, pressing, reckon, siteNow, suggestedFor } from "../../parts/ticket/gathered";
-import { defectLabel } from "../../parts/judged";
+import { finishKindOf } from "../../../model/catalogue";
+import { coatsFor } from "../../../model/materials/coats";
+import type { Coat, Urgency } from "../../../model/types";
+import { catalogue } from "../../../store";
+import { language, refusalWords, t } from "../../../words";
+import { mmFromTyped, showMm, showPercent, smallUnit, typedFromMm } from "../../../words/measures";
+import { vocabularyList, vocabularyWord } from "../../../words/vocabulary";
+import { Card } from "../../../parts/frame/Card";
+import { NumberField, Pick, Select, TextField } from "../../../parts/frame/Field";
+import { EstimateBody } from "../../../parts/ticket/Estimate";
+import { EngineerFirst } from "../../../parts/ticket/HazardCard";
+import { HowSteps } from "../../../parts/ticket/how/HowSteps";
+import { WarningCard } from "../../../parts/ticket/Warnings";
+import { type Known, engineerFirst, kindWords, pressing, reckon, siteNow, suggestedFor } from "../../../parts/ticket/gathered";
+import { defectLabel } from "../../../parts/judged";
 import { CoatFields } from "./CoatFields";
-import { Reasons } from "./StandingCard";
+import { Reasons } from "../StandingCard";
 import { type Plan, type PlannedCoat, lossWrong, marginWrong, wantedOf } from "./plan";
 
 export type PlanProps = { plan: Plan; known: readonly Known[]; onChange: (change: Partial<Plan>) => void };

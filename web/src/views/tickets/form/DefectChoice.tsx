@@ -1,16 +1,16 @@
 /** Choosing defects for a ticket: those without one, wall by wall, each drawn and as a tile to tick. */
-import type { Defect, Elevation, Id } from "../../model/types";
-import { row, table } from "../../store";
-import { defectsOf, structureOf } from "../../store/lookup";
-import { t } from "../../words";
-import { vocabularyWord } from "../../words/vocabulary";
-import { KindDrawing } from "../../parts/drawing/KindDrawing";
-import { WallDrawing } from "../../parts/drawing/WallDrawing";
-import { Empty } from "../../parts/frame/Card";
-import { Toggle } from "../../parts/frame/Field";
-import { defectLabel, isClosed, judged, ticketFor } from "../../parts/judged";
-import { type Known, kindWords, knownOf, sizeWords } from "../../parts/ticket/gathered";
-import { drawnOf } from "./DefectsCard";
+import type { Defect, Elevation, Id } from "../../../model/types";
+import { row, table } from "../../../store";
+import { defectsOf, structureOf } from "../../../store/lookup";
+import { t } from "../../../words";
+import { vocabularyWord } from "../../../words/vocabulary";
+import { KindDrawing } from "../../../parts/drawing/KindDrawing";
+import { WallDrawing } from "../../../parts/drawing/WallDrawing";
+import { Empty } from "../../../parts/frame/Card";
+import { Toggle } from "../../../parts/frame/Field";
+import { defectLabel, isClosed, judged, ticketFor } from "../../../parts/judged";
+import { type Known, kindWords, knownOf, sizeWords } from "../../../parts/ticket/gathered";
+import { drawnOf } from "../DefectsCard";
 
 /** Free for a new ticket: not repaired, and on no ticket that is still going on. */
 function free(defect: Defect): boolean {

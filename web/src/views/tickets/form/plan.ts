@@ -1,8 +1,8 @@
 /** A ticket while it is being made or changed: what was chosen so far, kept as a draft on each touch. */
 import { useState } from "preact/hooks";
-import type { Coat, Fields, Id, Ticket, Urgency } from "../../model/types";
-import { readDraft, saveDraft } from "../../store";
-import { type Known, type Wanted, suggestedFor } from "../../parts/ticket/gathered";
+import type { Coat, Fields, Id, Ticket, Urgency } from "../../../model/types";
+import { readDraft, saveDraft } from "../../../store";
+import { type Known, type Wanted, suggestedFor } from "../../../parts/ticket/gathered";
 
 /** A thickness is null while its field is empty. */
 export type PlannedCoat = { mix: string; thickness_mm: number | null };

@@ -1,16 +1,16 @@
 /** Changing the choices of a ticket: only what was changed is sent, so that other people's changes stand. */
 import { useState } from "preact/hooks";
-import type { Ticket } from "../../model/types";
-import { dropDraft, flushDrafts, putMany, role } from "../../store";
-import { t } from "../../words";
-import { Button } from "../../parts/frame/Button";
-import { Card } from "../../parts/frame/Card";
-import { Page } from "../../parts/frame/Page";
-import { go, goBack } from "../../parts/frame/route";
-import { knownOf, ticketName } from "../../parts/ticket/gathered";
+import type { Ticket } from "../../../model/types";
+import { dropDraft, flushDrafts, putMany, role } from "../../../store";
+import { t } from "../../../words";
+import { Button } from "../../../parts/frame/Button";
+import { Card } from "../../../parts/frame/Card";
+import { Page } from "../../../parts/frame/Page";
+import { go, goBack } from "../../../parts/frame/route";
+import { knownOf, ticketName } from "../../../parts/ticket/gathered";
 import { ChosenDefects, DefectChoice } from "./DefectChoice";
 import { PlanForm } from "./PlanForm";
-import { mayEdit } from "./may";
+import { mayEdit } from "../may";
 import { changedFields, planOf, planWrong, usePlan } from "./plan";
 
 export function EditTicket({ ticket }: { ticket: Ticket }) {

@@ -1,9 +1,9 @@
 /** The coats of a repair, changed one by one: mix and thickness, from the wall outwards. */
-import { catalogue } from "../../store";
-import { language, t } from "../../words";
-import { mmFromTyped, smallUnit, typedFromMm } from "../../words/measures";
-import { Button } from "../../parts/frame/Button";
-import { NumberField, Select } from "../../parts/frame/Field";
+import { catalogue } from "../../../store";
+import { language, t } from "../../../words";
+import { mmFromTyped, smallUnit, typedFromMm } from "../../../words/measures";
+import { Button } from "../../../parts/frame/Button";
+import { NumberField, Select } from "../../../parts/frame/Field";
 import { type PlannedCoat, MOST_COATS, coatWrong } from "./plan";
 
 /** A wash has no thickness to set; the catalogue's own stands for it. */

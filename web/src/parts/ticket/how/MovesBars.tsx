@@ -1,9 +1,9 @@
 /** What moves the number: a bar per assumption, from the amount at its low end to the amount at its high end, around what is likely. */
-import type { Method } from "../../model/catalogue";
-import { type Move, movesOf } from "../../model/repair/moves";
-import type { Book, Repair } from "../../model/repair/repair";
-import { t } from "../../words";
-import { showNumber, showPercent, showVolume } from "../../words/measures";
+import type { Method } from "../../../model/catalogue";
+import { type Move, movesOf } from "../../../model/repair/moves";
+import type { Book, Repair } from "../../../model/repair/repair";
+import { t } from "../../../words";
+import { showNumber, showPercent, showVolume } from "../../../words/measures";
 
 function moveWords(move: Move): string {
   if (move.what === "loss") return t("move_loss", { low: showPercent(move.from.low), high: showPercent(move.from.high) });

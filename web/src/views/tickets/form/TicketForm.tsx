@@ -1,17 +1,17 @@
 /** Opening a ticket: first which defects, then method, urgency and amounts with the estimate below. */
 import { useState } from "preact/hooks";
-import type { Id } from "../../model/types";
-import { dropDraft, flushDrafts, newId, putMany, whole } from "../../store";
-import { t } from "../../words";
-import { Button } from "../../parts/frame/Button";
-import { Card } from "../../parts/frame/Card";
-import { Page } from "../../parts/frame/Page";
-import { type Params, go, goBack } from "../../parts/frame/route";
-import { knownOf } from "../../parts/ticket/gathered";
+import type { Id } from "../../../model/types";
+import { dropDraft, flushDrafts, newId, putMany, whole } from "../../../store";
+import { t } from "../../../words";
+import { Button } from "../../../parts/frame/Button";
+import { Card } from "../../../parts/frame/Card";
+import { Page } from "../../../parts/frame/Page";
+import { type Params, go, goBack } from "../../../parts/frame/route";
+import { knownOf } from "../../../parts/ticket/gathered";
 import { ChosenDefects, DefectChoice } from "./DefectChoice";
 import { PlanForm } from "./PlanForm";
 import { EMPTY, fieldsOf, planWrong, usePlan } from "./plan";
-import "./tickets.css";
+import "../tickets.css";
 
 const KEY = "ticket/new";
 

@@ -1,21 +1,21 @@
 /** How an estimate came about: each step with its sum in words, what went in, where that comes from, and its range. */
 import type { ComponentChildren } from "preact";
-import { type Catalogue, type Method, nameOf } from "../../model/catalogue";
-import { type Repair, withoutLoss } from "../../model/repair/repair";
-import type { Layer } from "../../model/materials/job";
-import type { Range } from "../../model/types";
-import { catalogue, row } from "../../store";
-import { language, t } from "../../words";
-import { showArea, showMm, showNumber, showPercent, showVolume } from "../../words/measures";
-import { Card } from "../frame/Card";
-import { defectLabel } from "../judged";
-import { bucketL, oneUnit, orderWords, rangeWords, unitAmount } from "./amountWords";
-import { basisWords } from "./Basis";
+import { type Catalogue, type Method, nameOf } from "../../../model/catalogue";
+import { type Repair, withoutLoss } from "../../../model/repair/repair";
+import type { Layer } from "../../../model/materials/job";
+import type { Range } from "../../../model/types";
+import { catalogue, row } from "../../../store";
+import { language, t } from "../../../words";
+import { showArea, showMm, showNumber, showPercent, showVolume } from "../../../words/measures";
+import { Card } from "../../frame/Card";
+import { defectLabel } from "../../judged";
+import { bucketL, oneUnit, orderWords, rangeWords, unitAmount } from "../amountWords";
+import { basisWords } from "../Basis";
 import { HowSizes } from "./HowSizes";
 import { MovesBars } from "./MovesBars";
-import { RangeBar } from "./RangeBar";
-import { partsWords } from "./PartsBar";
-import { PerLitreLines } from "./PerLitre";
+import { RangeBar } from "../RangeBar";
+import { partsWords } from "../PartsBar";
+import { PerLitreLines } from "../PerLitre";
 
 type Props = { repair: Repair; method: Method };
 
