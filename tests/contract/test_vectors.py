@@ -1,10 +1,12 @@
-"""The sums both sides share give the numbers of shared/vectors, on this side; web/src/model/*.test.ts hold the phone to them."""
+"""The sums both sides share give the numbers of shared/vectors here; vitest holds the phone to them."""
 
 import importlib
 import json
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, is_dataclass
+from datetime import date
+from itertools import product
 from pathlib import Path
 from typing import Any
 
@@ -66,6 +68,24 @@ def _scales(given: Mapping[str, Any]) -> Any:
     return {"place": classed.place, "name": classed.name}
 
 
+def _curing(given: Mapping[str, Any]) -> Any:
+    coats = [_function("science.curing.CuringCoat")(**coat) for coat in given["coats"]]
+    checks = [given["check_after_days"]] if "check_after_days" in given else []
+    plan = _function("science.curing.curing_plan")(date.fromisoformat(given["start"]), coats, *checks)
+    steps = [step._asdict() for step in plan.steps]
+    for step, when in product(steps, ("earliest", "likely", "latest")):
+        step[when] = step[when].isoformat()
+    return {"steps": steps, "warnings": plan.warnings}
+
+
+def _gate(given: Mapping[str, Any]) -> Any:
+    if "days_since_wet" in given:
+        return _function("science.gate.days_left_to_dry")(given["days_since_wet"])
+    verdict = _function("science.gate.why_not_today")(_function("science.gate.Today")(**given["today"]))
+    reasons = [{"code": reason.code, "level": reason.level} for reason in verdict.reasons]
+    return {"verdict": verdict.verdict, "reasons": reasons}
+
+
 # file: how its `in` becomes a call; the answer is a dict or a dataclass with the fields of `out`.
 CALLS: dict[str, Callable[[Mapping[str, Any]], Any]] = {
     "area.json": _area,
@@ -74,6 +94,8 @@ CALLS: dict[str, Callable[[Mapping[str, Any]], Any]] = {
     "urgency.json": _urgency,
     "ticket_state.json": _ticket_state,
     "scales.json": _scales,
+    "curing.json": _curing,
+    "gate.json": _gate,
     "estimate.json": _estimate,
     "suggest.json": _suggest,
     "merge.json": run_merge_case,
@@ -130,4 +152,9 @@ def test_vector(file: str, vectors: Mapping[str, Any], case: Mapping[str, Any]) 
         assert refusal.value.code == case["error"]
         return
     got = call(case["in"])
-    _same(asdict(got) if is_dataclass(got) and not isinstance(got, type) else got, case["out"], vectors["tolerance"], case["name"])
+    _same(
+        asdict(got) if is_dataclass(got) and not isinstance(got, type) else got,
+        case["out"],
+        vectors["tolerance"],
+        case["name"],
+    )

@@ -20,7 +20,7 @@ NOTHING = exactly(0.0)
 # What a phone gets of a mix just as it stands in shared data.
 AS_GIVEN = (
     "words", "kind", "parts", "stipple", "coat_mm", "coverage_m2_per_l", "damp_days", "interval_days",
-    "working_h", "container_l", "laying_l_per_h", "basis", "source",
+    "frost_free_days", "working_h", "container_l", "laying_l_per_h", "basis", "source",
 )  # fmt: skip
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from makegood.domain.catalogue import build_catalogue
 from makegood.errors import BadInput
-from makegood.reckon.given import Given, bad, is_number, missing
+from makegood.reckon.given import Given, bad, missing
 from makegood.reckon.repair import flat_need
 from makegood.science.materials.batch import whole_units
 from makegood.science.materials.shapes import MaterialNeed
@@ -45,14 +45,18 @@ def _bags(given: Given) -> dict[str, Bag]:
     return found
 
 
-def _for_estimates(estimates: list[Given], units: dict[str, float], bags: dict[str, Bag]) -> dict[str, object]:
+def _for_estimates(
+    estimates: list[Given], units: dict[str, float], bags: dict[str, Bag]
+) -> dict[str, object]:
     materials = build_catalogue()["materials"]
     merged = merge_needs([_needs(one) for one in estimates])
     unknown = [key for key in merged if key not in materials]
     if unknown:
         say = "These materials are not in the catalogue; give bare amounts as jobs instead."
         raise BadInput("unknown_material", say, {"materials": ", ".join(unknown)})
-    bought = {key: _in_units(one, units.get(key)) for key, one in shopping_list(merged, materials, bags).items()}
+    bought = {
+        key: _in_units(one, units.get(key)) for key, one in shopping_list(merged, materials, bags).items()
+    }
     priced = [one["price"] for one in bought.values() if one["price"] is not None]
     return {
         "materials": {key: _line(one) for key, one in bought.items()},
@@ -103,8 +107,3 @@ def _in_units(one: Purchase, size: float | None) -> Purchase:
 
 def _line(one: Purchase) -> Mapping[str, object]:
     return {**flat_need(one["need"]), **{key: value for key, value in one.items() if key != "need"}}
-
-
-def as_list_of_estimates(fields: object) -> object:
-    """Let a bare list stand for {"estimates": [...]}, as several printed estimates put together make one."""
-    return {"estimates": fields} if isinstance(fields, list) and not any(map(is_number, fields)) else fields

@@ -1,4 +1,4 @@
-"""What a person gave a sum to reckon with: read field by field, refused with the field's name, nothing overlooked in silence."""
+"""What a person gave a sum to reckon with: read field by field, refused by name, nothing passed over."""
 
 import json
 import math
@@ -31,9 +31,13 @@ def read_text(place: str) -> str:
     try:
         raw = _standard_input() if place == STANDARD_INPUT else Path(place).read_bytes()
     except FileNotFoundError as why:
-        raise NotFound("file_unknown", f"There is no file {place}. Check its name and folder.", {"file": place}) from why
+        raise NotFound(
+            "file_unknown", f"There is no file {place}. Check its name and folder.", {"file": place}
+        ) from why
     except (OSError, ValueError) as why:
-        raise BadInput("file_unreadable", f"The file {place} cannot be read; check what it is.", {"file": place}) from why
+        raise BadInput(
+            "file_unreadable", f"The file {place} cannot be read; check what it is.", {"file": place}
+        ) from why
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as why:
@@ -49,10 +53,14 @@ def read_json(place: str) -> object:
     """Return the JSON in a file, or in standard input for "-"."""
     text = read_text(place)
     try:
-        read: object = json.loads(text, parse_constant=_refuse_constant, parse_float=_sized, parse_int=_sized_whole)
+        read: object = json.loads(
+            text, parse_constant=_refuse_constant, parse_float=_sized, parse_int=_sized_whole
+        )
     except (ValueError, RecursionError) as why:
         where = f" (line {why.lineno}, column {why.colno})" if isinstance(why, json.JSONDecodeError) else ""
-        raise BadInput("bad_json", f"This is not JSON{where}. Give one JSON description.", {"file": place}) from why
+        raise BadInput(
+            "bad_json", f"This is not JSON{where}. Give one JSON description.", {"file": place}
+        ) from why
     return read
 
 
@@ -172,7 +180,9 @@ class Given:
             low, likely, high = ends
             if is_number(low) and is_number(likely) and is_number(high) and 0 <= low <= likely <= high:
                 return spread(low, likely, high)
-        raise bad(names[0], f"Give {names[0]} as a number from 0 up, or as low, likely and high in that order.")
+        raise bad(
+            names[0], f"Give {names[0]} as a number from 0 up, or as low, likely and high in that order."
+        )
 
     def names(self) -> list[str]:
         """Return the names of all fields, each of which then counts as read."""

@@ -7,7 +7,7 @@ from makegood.science.mix import reckon_yield
 
 
 def yield_of(given: Given) -> dict[str, object]:
-    """Return volume_l, voids_filled, dry_loose_factor and warnings; see `makegood.science.mix.reckon_yield`."""
+    """Return volume_l, voids_filled, dry_loose_factor, warnings; see `makegood.science.mix.reckon_yield`."""
     solids = given.sequence("solids")
     if not solids:
         raise missing("solids", "Name the solids of the mix, at least one.")

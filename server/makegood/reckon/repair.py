@@ -1,4 +1,4 @@
-"""`reckon estimate`: what one repair takes, from a size on the wall and a method or coats of the catalogue."""
+"""`reckon estimate`: what one repair takes, from a size on the wall and a method or coats."""
 
 from collections.abc import Mapping
 from typing import Any, cast
@@ -19,7 +19,7 @@ JOB_NUMBERS = (
     "length_m", "count", "depth_mean_mm", "depth_max_mm", "crack_width_mm", "cover_mm", "margin_mm",
     "container_l", "laying_l_per_h",
 )  # fmt: skip
-# Of bare coats without a method; from memory: 5 to 10 % is lost in hand plastering, 10 to 15 % on small patches.
+# Of bare coats; from memory: 5 to 10 % is lost in hand plastering, 10 to 15 % on small patches.
 USUAL_LOSS = spread(0.05, 0.10, 0.15)
 # Assumed, as in the plastering methods of shared/methods.json.
 USUAL_THICKNESS = spread(0.9, 1.0, 1.2)
@@ -102,7 +102,9 @@ def _job(given: Given, size: dict[str, Any], coats: list[Coat] | None) -> Job:
 def _method(given: Given, coats: list[Coat] | None, mixes: Mapping[str, Mix]) -> Method:
     named = method_named(given)
     if named is None and not coats:
-        raise BadInput("missing_field", "Give a method, or coats, or both.", {"method": "missing", "coats": "missing"})
+        raise BadInput(
+            "missing_field", "Give a method, or coats, or both.", {"method": "missing", "coats": "missing"}
+        )
     loss = _loss(given)
     method = named if named is not None else _bare_method(coats or [], mixes)
     return method if loss is None else cast("Method", {**method, "loss": loss})
@@ -116,7 +118,7 @@ def _loss(given: Given) -> Range | None:
 
 
 def _bare_method(coats: list[Coat], mixes: Mapping[str, Mix]) -> Method:
-    """Coats alone: no margin unless asked for; depth beyond them is filled with the innermost mix that is no wash."""
+    """Coats alone: no margin unless asked for; deeper loss is filled with the innermost mix but a wash."""
     dub = next((coat["mix"] for coat in coats if mixes[coat["mix"]]["coverage_m2_per_l"] is None), None)
     usual = mixes[dub]["coat_mm"] if dub else None
     return {

@@ -1,6 +1,6 @@
 """`reckon curing` and `reckon gate`: dated steps of a stack of coats, and why not today."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -13,12 +13,8 @@ from makegood.science.curing import CHECK_AFTER_DAYS, CuringCoat, CuringPlan, Da
 from makegood.science.estimate import coats_for
 from makegood.science.gate import TRENDS, Today, days_left_to_dry, why_not_today
 from makegood.science.materials.coat import Coat
-from makegood.science.range import Range, spread
+from makegood.science.range import Range
 
-# From memory: 2 to 4 weeks for hydraulic lime, 6 to 8 and more for lime that only takes up air.
-FROST_FREE_DAYS = spread(14, 21, 28)
-AIR_LIME_FROST_FREE_DAYS = spread(42, 49, 56)
-AIR_LIMES = {"hydrated_lime", "lime_putty", "quicklime"}
 STEP_WORDS = {
     "lay": "Lay coat {n}: {mix}",
     "damp_until": "Coat {n} ({mix}): last day to keep it damp",
@@ -28,7 +24,7 @@ STEP_WORDS = {
 
 
 def curing(given: Given, ics: str | None) -> dict[str, object]:
-    """Return dated steps for `start` and a method or coats; writes them as a calendar file if one is named."""
+    """Return dated steps for `start` and a method or coats; write them as a calendar file if one is named."""
     start = given.day("start")
     if start is None:
         raise missing("start", "Give the day the first coat is laid: start.")
@@ -41,8 +37,8 @@ def curing(given: Given, ics: str | None) -> dict[str, object]:
     if ics is not None:
         _write_calendar(ics, plan, words, title)
     steps = [_step(step, coats, say) for step, say in zip(plan.steps, words, strict=True)]
-    memory = [] if frost_free_days else ["frost_free_days_from_memory"]
-    return {"steps": steps, "calendar": ics, "warnings": [*plan.warnings, *memory]}
+    own = [] if frost_free_days else _how_known([mixes[coat["mix"]] for coat in coats])
+    return {"steps": steps, "calendar": ics, "warnings": [*plan.warnings, *own]}
 
 
 def _coats(given: Given) -> list[Coat]:
@@ -62,17 +58,13 @@ def _curing_coat(coat: Coat, mix: Mapping[str, Any], frost_free_days: Range | No
         {key: mix[key] for key in ("kind", "rich", "stipple", "coverage_m2_per_l", "coat_mm")},  # type: ignore[arg-type]
         mix["damp_days"],
         mix["interval_days"],
-        frost_free_days or _frost_free_days(mix),
+        frost_free_days or mix["frost_free_days"],
     )
 
 
-def _frost_free_days(mix: Mapping[str, Any]) -> Range:
-    binders = {part["material"] for part in mix["parts"]}
-    if binders & AIR_LIMES:
-        return AIR_LIME_FROST_FREE_DAYS
-    # Earth alone does not set: it must be dry before it may freeze.
-    earth: Range = mix["interval_days"]
-    return earth if "clay_earth" in binders else FROST_FREE_DAYS
+def _how_known(mixes: Sequence[Mapping[str, Any]]) -> list[str]:
+    bases = {mix["frost_free_days"]["basis"] for mix in mixes}
+    return sorted(f"frost_free_days_{basis.replace(' ', '_')}" for basis in bases - {"read"})
 
 
 def _checks(given: Given) -> list[int]:
@@ -94,8 +86,8 @@ def _words(step: DatedStep, coats: list[Coat], mixes: Mapping[str, Any]) -> str:
 def _step(step: DatedStep, coats: list[Coat], say: str) -> dict[str, object]:
     return {
         "kind": step.kind, "coat": step.coat, "mix": None if step.coat is None else coats[step.coat]["mix"],
-        "earliest": step.earliest.isoformat(), "likely": step.likely.isoformat(), "latest": step.latest.isoformat(),
-        "words": say,
+        "earliest": step.earliest.isoformat(), "likely": step.likely.isoformat(),
+        "latest": step.latest.isoformat(), "words": say,
     }  # fmt: skip
 
 
@@ -107,7 +99,11 @@ def _write_calendar(place: str, plan: CuringPlan, words: list[str], title: str) 
     try:
         Path(place).write_bytes(content)
     except (OSError, ValueError) as why:
-        raise BadInput("file_unwritable", f"The calendar cannot be written to {place}. Choose another place.", {"ics": place}) from why
+        raise BadInput(
+            "file_unwritable",
+            f"The calendar cannot be written to {place}. Choose another place.",
+            {"ics": place},
+        ) from why
 
 
 def gate(given: Given) -> dict[str, object]:

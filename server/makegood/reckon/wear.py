@@ -8,6 +8,8 @@ from makegood.reckon.given import Given, bad, is_number, missing
 from makegood.science.endurance import Survival, interval_curve, log_rank, survival
 from makegood.science.erosion import READING_ERROR_MM, DatedDepth, Wear, erosion
 
+# The search for the masses stops when no more than this is sure.
+MASS_DIGITS = 8
 Followed = tuple[list[float], list[bool]]
 
 
@@ -29,7 +31,10 @@ def endurance(given: Given) -> dict[str, object]:
 def _followed(given: Given) -> Followed:
     durations, observed = given.numbers("durations"), given.sequence("observed")
     if durations is None or observed is None:
-        raise missing("observed", "Say for each duration whether it ended in failure: observed, a list of true or false.")
+        raise missing(
+            "observed",
+            "Say for each duration whether it ended in failure: observed, a list of true or false.",
+        )
     if not all(value in (0, 1, True, False) and isinstance(value, int) for value in observed):
         raise bad("observed", "Give observed as a list of true (failed) or false (still sound).")
     return durations, [bool(value) for value in observed]
@@ -50,13 +55,18 @@ def _curve(curve: Survival) -> dict[str, object]:
 
 
 def _over_intervals(intervals: list[object], given: Given) -> dict[str, object]:
-    curve = interval_curve([_interval(one) for one in intervals], given.numbers("weights"), given.flag("sound_at_left"))
+    curve = interval_curve(
+        [_interval(one) for one in intervals], given.numbers("weights"), given.flag("sound_at_left")
+    )
     return {
         "support": [[left, None if right == inf else right] for left, right in curve.support],
-        "mass": curve.mass,
+        "mass": [round(share, MASS_DIGITS) for share in curve.mass],
         "followed_in_all": curve.followed,
         "failed_in_all": curve.failed,
-        "warnings": [*(["too_few"] if curve.too_few else []), *([] if curve.converged else ["not_converged"])],
+        "warnings": [
+            *(["too_few"] if curve.too_few else []),
+            *([] if curve.converged else ["not_converged"]),
+        ],
     }
 
 
@@ -65,7 +75,9 @@ def _interval(value: object) -> tuple[float, float | None]:
         left, right = value
         if is_number(left) and left >= 0 and (right is None or is_number(right)):
             return left, right
-    raise bad("intervals", "Give each interval as [last seen sound, first seen failed], or [last seen sound, null].")
+    raise bad(
+        "intervals", "Give each interval as [last seen sound, first seen failed], or [last seen sound, null]."
+    )
 
 
 def erode(given: Given) -> dict[str, object]:
@@ -97,9 +109,11 @@ def _look(given: Given) -> DatedDepth:
     if on is None:
         raise missing("on", "Give each depth its date: on.")
     mean_mm, deepest_mm = given.needed("mean_mm", "depth_mean_mm"), given.needed("deepest_mm", "depth_max_mm")
-    if given.unread():
-        raise BadInput("unknown_field", "A depth has on, mean_mm, deepest_mm and l_m2.", {"depths": given.unread()[0]})
-    return DatedDepth(on, mean_mm, deepest_mm, given.number("l_m2"))
+    l_m2, unknown = given.number("l_m2"), given.unread()
+    if unknown:
+        say = "A depth has on, mean_mm, deepest_mm and l_m2, no more."
+        raise BadInput("unknown_field", say, {"depths": unknown[0]})
+    return DatedDepth(on, mean_mm, deepest_mm, l_m2)
 
 
 def _wear(wear: Wear) -> dict[str, object]:
