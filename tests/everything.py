@@ -15,8 +15,17 @@ import venv
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-DEBIAN = {"chromium": "chromium", "goexif samples": "golang-github-rwcarlsen-goexif-dev", "fonts": "fonts-dejavu-core"}
+DEBIAN = {
+    "chromium": "chromium",
+    "goexif samples": "golang-github-rwcarlsen-goexif-dev",
+    "fonts": "fonts-dejavu-core",
+    "database": "postgresql",
+}
 SAMPLES = Path("/usr/share/gocode/src/github.com/rwcarlsen/goexif/exif/samples")
+POSTGRES = Path("/usr/lib/postgresql")
+ON_POSTGRES = ("tests/store", "tests/work", "tests/api")
+# They ask the database nothing.
+NOT_ON_POSTGRES = ("tests/work/test_picture.py", "tests/work/test_camera_file.py", "tests/api/test_openapi_fuzz.py")
 NODE_IS_HERE = "import build_web, sys; sys.exit(build_web.system_npm() is None)"
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 
@@ -27,9 +36,9 @@ def say(words: str) -> None:
     sys.stdout.flush()
 
 
-def run(*command: str | Path, folder: Path = ROOT) -> None:
+def run(*command: str | Path, folder: Path = ROOT, **environment: str) -> None:
     """Run a command; stop everything with its exit status if it fails."""
-    done = subprocess.run([str(part) for part in command], cwd=folder, check=False)
+    done = subprocess.run([str(part) for part in command], cwd=folder, check=False, env={**os.environ, **environment})
     if done.returncode:
         say(f"failed: {' '.join(str(part) for part in command)}")
         raise SystemExit(done.returncode)
@@ -47,18 +56,36 @@ def own_python() -> Path:
 
 
 def bring_browser() -> None:
-    """Install the browser and the sample photos from Debian where that is possible and needed."""
+    """Install the browser, the sample photos and PostgreSQL from Debian where that is possible and needed."""
     wanted = [] if any(map(shutil.which, BROWSERS)) else [DEBIAN["chromium"], DEBIAN["fonts"]]
     if not SAMPLES.is_dir():
         wanted.append(DEBIAN["goexif samples"])
+    can_install = bool(shutil.which("apt-get")) and os.geteuid() == 0
+    if can_install and not has_postgres():
+        wanted.append(DEBIAN["database"])
     if not wanted:
         return
-    if not shutil.which("apt-get") or os.geteuid() != 0:
+    if not can_install:
         say(f"please install, then run this again: {' '.join(wanted)} (a Chromium browser; sample photos)")
         raise SystemExit(2)
     say(f"installing {' '.join(wanted)}")
     run("apt-get", "update", "-qq")
     run("apt-get", "install", "-y", "-qq", "--no-install-recommends", *wanted)
+
+
+def has_postgres() -> bool:
+    """Tell whether the tests can start a PostgreSQL server of their own."""
+    return bool(shutil.which("initdb")) or any(POSTGRES.glob("*/bin/initdb"))
+
+
+def check_on_postgres(python: Path) -> None:
+    """Run what touches the database once more on PostgreSQL, where there is one."""
+    if not has_postgres():
+        say("left out: the tests on PostgreSQL, which is not installed here")
+        return
+    say("pytest: store, work and API on PostgreSQL")
+    left_out = [f"--ignore={path}" for path in NOT_ON_POSTGRES]
+    run(python, "-m", "pytest", "-n", "2", "-q", *ON_POSTGRES, *left_out, MAKEGOOD_TEST_DATABASE="postgresql")
 
 
 def check_web(python: Path) -> None:
@@ -83,6 +110,7 @@ def main() -> None:
     check_web(python)
     say("pytest: unit, contract, house, API, reference")
     run(python, "-m", "pytest", "-n", "2", "-m", "not e2e", "-q")
+    check_on_postgres(python)
     if not quick:
         say("pytest: browser journeys on the installed wheel")
         run(python, "-m", "pytest", "-m", "e2e", "-q")

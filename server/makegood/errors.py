@@ -13,7 +13,9 @@ MakegoodError                 a stable code, one sentence saying what to do, the
 |-- WrongKind (415)           a file that is not one of the kinds taken
 |-- Outdated (426)            the phone speaks a protocol that is no longer understood
 |-- HashMismatch (460)        bytes that do not add up to their name
-`-- TooManyTries (429)        slow down
+|-- TooManyTries (429)        slow down
+|-- Unavailable (503)         something the server leans on does not answer
+`-- StorageFull (507)         no room left where the server keeps things
 """
 
 
@@ -105,3 +107,15 @@ class TooManyTries(MakegoodError):
     """Slow down."""
 
     status = 429
+
+
+class Unavailable(MakegoodError):
+    """Something the server leans on does not answer."""
+
+    status = 503
+
+
+class StorageFull(MakegoodError):
+    """No room left where the server keeps things; nothing of the request was kept."""
+
+    status = 507

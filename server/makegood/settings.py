@@ -6,6 +6,8 @@ from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Any
 
+_SHORT_POSTGRES = ("postgres", "postgresql")
+
 
 @dataclass(frozen=True)
 class Settings:
@@ -13,6 +15,8 @@ class Settings:
 
     data: Path = Path("makegood-data")
     database_url: str = ""
+    photo_bucket: str = ""
+    photo_bucket_url: str = ""
     demo: bool = False
     proxies: int = 0
     session_days: int = 60
@@ -23,7 +27,16 @@ class Settings:
     @property
     def database_address(self) -> str:
         """The SQLAlchemy address in use."""
-        return self.database_url or f"sqlite:///{self.data.resolve() / 'makegood.sqlite'}"
+        if not self.database_url:
+            return f"sqlite:///{self.database_file.resolve()}"
+        scheme, found, rest = self.database_url.partition("://")
+        # Hosts hand out the short names; psycopg is the driver that `makegood[postgres]` brings.
+        return f"postgresql+psycopg://{rest}" if found and scheme in _SHORT_POSTGRES else self.database_url
+
+    @property
+    def database_file(self) -> Path:
+        """Where the SQLite database lies if no other database is named."""
+        return self.data / "makegood.sqlite"
 
     @property
     def photo_folder(self) -> Path:
@@ -37,6 +50,14 @@ MEANINGS = {
     "database_url": (
         "DATABASE_URL",
         "another database, as an SQLAlchemy address; empty: SQLite in the data folder",
+    ),
+    "photo_bucket": (
+        "MAKEGOOD_PHOTO_BUCKET",
+        "keep the photos in this S3-compatible bucket instead of the data folder",
+    ),
+    "photo_bucket_url": (
+        "MAKEGOOD_PHOTO_BUCKET_URL",
+        "address of the bucket's service; empty: the one boto3 finds by itself, as it finds the keys",
     ),
     "demo": ("MAKEGOOD_DEMO", "anybody may join every site as keeper; for throw-away folders only"),
     "proxies": ("MAKEGOOD_PROXIES", "how many reverse proxies stand in front and set X-Forwarded-*"),

@@ -1,4 +1,7 @@
-"""What every response tells the browser to refuse."""
+"""What every response tells the browser to refuse, and the packing of long answers."""
+
+import gzip
+import json
 
 import pytest
 
@@ -39,3 +42,24 @@ def test_answers_of_the_api_are_not_kept_by_the_browser(app):
 def test_https_for_ever_is_asked_only_where_it_can_last(app, base_url, told):
     headers = app.test_client().get("/healthz", base_url=base_url).headers
     assert ("Strict-Transport-Security" in headers) is told
+
+
+def test_long_answers_are_packed_for_who_takes_that(app):
+    client = app.test_client()
+    plain = client.get("/api/catalogue")
+    packed = client.get("/api/catalogue", headers={"Accept-Encoding": "br;q=1, gzip;q=0.8"})
+    assert "Content-Encoding" not in plain.headers
+    assert packed.headers["Content-Encoding"] == "gzip"
+    assert int(packed.headers["Content-Length"]) == len(packed.data) < len(plain.data) / 3
+    assert json.loads(gzip.decompress(packed.data)) == plain.json
+    assert "Accept-Encoding" in plain.headers["Vary"]
+    assert "Accept-Encoding" in packed.headers["Vary"]
+    assert packed.headers["ETag"] == f"W/{plain.headers['ETag']}"
+    again = client.get("/api/catalogue", headers={"Accept-Encoding": "gzip", "If-None-Match": packed.headers["ETag"]})
+    assert (again.status_code, again.data) == (304, b"")
+
+
+def test_answers_with_a_secret_or_refused_packing_are_not_packed(app):
+    client = app.test_client()
+    assert "Content-Encoding" not in client.get("/api/catalogue", headers={"Accept-Encoding": "gzip;q=0"}).headers
+    assert "Content-Encoding" not in client.get("/api/openapi.json", headers={"Accept-Encoding": "gzip"}).headers

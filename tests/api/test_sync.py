@@ -6,7 +6,7 @@ import pytest
 
 from makegood.store.clock import new_epoch
 from makegood.store.database import writing
-from tests.make import make_edit, make_guest
+from tests.make import make_edit, make_guest, make_id, make_op
 
 PUSH, PULL = "/api/sync/push", "/api/sync/pull"
 SITE = "00000000-0000-4000-8000-00000000abcd"
@@ -124,3 +124,27 @@ def test_stranger_neither_pushes_nor_pulls(app):
     for path, body in ((PUSH, push()), (PULL, pull())):
         answer = app.test_client().post(path, json=body)
         assert (answer.status_code, answer.json["code"]) == (401, "not_enrolled")
+
+
+def test_keeper_brings_what_another_phone_saved_and_it_stays_that_phones_work(app, grounds):
+    surveyor = make_guest(app, grounds.keeper, grounds.site, "surveyor", "Oona")
+    storm = make_op("storm", grounds.site)
+    body = {"v": 1, "epoch": None, "ops": [storm], "for": surveyor.device_id}
+    for _ in range(2):
+        answer = grounds.keeper.post("/api/sync/push", body)
+        assert [one["st"] for one in answer.json["results"]] == ["applied"]
+    row = grounds.keeper.pull().row("storm", storm["id"])
+    assert row["made_by"] == "Oona"
+    # The surveyor's own later edit knows nothing of the revision above, and is no clash with herself.
+    edit = make_edit("storm", grounds.site, storm["id"], base=0, name="Second name")
+    assert surveyor.push(storm, edit)[1]["st"] == "applied"
+    assert grounds.keeper.pull().all("clash") == []
+
+
+def test_only_a_keeper_brings_the_work_of_others_and_only_of_phones_enrolled_here(app, grounds):
+    surveyor = make_guest(app, grounds.keeper, grounds.site, "surveyor", "Oona")
+    body = {"v": 1, "epoch": None, "ops": [make_op("storm", grounds.site)]}
+    stranger = grounds.keeper.post("/api/sync/push", {**body, "for": make_id()})
+    assert (stranger.status_code, stranger.json["code"]) == (404, "author_unknown")
+    guest = surveyor.post("/api/sync/push", {**body, "for": grounds.keeper.device_id})
+    assert (guest.status_code, guest.json["code"]) == (403, "not_allowed")

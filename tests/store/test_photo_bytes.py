@@ -1,5 +1,6 @@
 """Photo bytes in a folder: whole or absent, each site by itself, no name leaves the folder."""
 
+import errno
 import hashlib
 import io
 import os
@@ -9,6 +10,8 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from makegood.errors import StorageFull
+from makegood.store import photo_bytes as module
 from makegood.store.photo_bytes import FolderPhotoBytes, sha256_of_bytes
 from makegood.store.photo_uploads import UploadKey
 from tests.make import make_id
@@ -87,6 +90,49 @@ def test_files_are_on_disk_before_they_get_their_names(folder, key, monkeypatch,
     assert moved == [("copies", True), ("blobs", True)]
     shelf = tmp_path / "photos" / key.site_id / "blobs" / SHA[:2] / SHA[2:4]
     assert shelf.stat().st_ino in on_disk  # the folder too, so that the new name lasts
+
+
+def no_room(*_given):
+    raise OSError(errno.ENOSPC, "No space left on device")
+
+
+def test_full_disk_keeps_what_had_arrived_and_not_half_a_chunk(folder, key, monkeypatch):
+    folder.append(key, b"a ")
+    really_write = module._write_all
+
+    def write_a_part(out, chunk):
+        really_write(out, chunk[:2])
+        no_room()
+
+    monkeypatch.setattr(module, "_write_all", write_a_part)
+    with pytest.raises(StorageFull):
+        folder.append(key, b"wall")
+    assert folder.received(key) == 2
+    monkeypatch.undo()
+    assert folder.append(key, b"wall") == 6
+
+
+@pytest.mark.parametrize("nth", [1, 2, 3])
+def test_full_disk_while_keeping_leaves_the_upload_and_no_half_file(folder, key, monkeypatch, tmp_path, nth):
+    calls = []
+    really_sync = os.fsync
+
+    def sync(handle):
+        calls.append(handle)
+        if len(calls) == nth:
+            no_room()
+        really_sync(handle)
+
+    folder.append(key, b"a wall")
+    monkeypatch.setattr(os, "fsync", sync)
+    with pytest.raises(StorageFull):
+        folder.keep(key, {1600: b"middle", 400: b"small"})
+    monkeypatch.undo()
+    assert folder.received(key) == 6
+    assert not list((tmp_path / "photos").rglob("*.new"))
+    folder.keep(key, {1600: b"middle", 400: b"small"})
+    with folder.open_original(key.site_id, SHA) as content:
+        assert content.read() == b"a wall"
 
 
 def test_idle_uploads_are_dropped_and_fresh_ones_stay(folder, key):

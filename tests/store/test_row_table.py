@@ -6,7 +6,7 @@ from sqlalchemy.exc import IntegrityError
 
 from makegood.store.database import writing
 from makegood.store.row import TABLES
-from tests.store.columns import OWN, TYPES
+from tests.columns import OWN, TYPES
 
 
 def test_there_is_one_table_for_each_row_type():

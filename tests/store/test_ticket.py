@@ -4,7 +4,7 @@ import pytest
 
 from makegood.store import ticket
 from makegood.store.row import TABLES
-from tests.store.columns import faults
+from tests.columns import faults
 
 TYPES = ["ticket", "step"]
 

@@ -4,8 +4,8 @@ import io
 import struct
 import subprocess
 import sys
-from pathlib import Path
 import zlib
+from pathlib import Path
 
 import pytest
 from PIL import Image, ImageChops, ImageCms, ImageStat

@@ -23,6 +23,7 @@ def register(app: Flask, enrols_per_minute: int) -> None:
     app.before_request(guard.check_request)
     app.after_request(guard.slide_session)
     app.after_request(headers.add_headers)
+    app.after_request(headers.pack_answer)
     for module in (meta, devices, sync, photos, catalogue):
         api.register_blueprint(module.blueprint)
     app.register_blueprint(pages.blueprint)

@@ -1,4 +1,6 @@
-"""What every response tells the browser to refuse."""
+"""What every response tells the browser to refuse, and the packing of long answers."""
+
+import gzip
 
 from flask import Response, request
 
@@ -23,6 +25,30 @@ _ALWAYS = {
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
 }
+
+
+# Only answers without a secret: packed together with words from outside, the length would tell of it.
+_PACKED_PATHS = frozenset({"/api/sync/pull", "/api/catalogue"})
+_LEAST_BYTES = 1400
+# 256 KiB of rows to 26 KiB in 2 ms; harder squeezing gains 4 % for four times as long.
+_LEVEL = 5
+
+
+def pack_answer(response: Response) -> Response:
+    """Gzip a long answer where the browser takes that: a line in a village is slow."""
+    if request.path not in _PACKED_PATHS or response.status_code != 200:
+        return response
+    response.vary.add("Accept-Encoding")
+    content = response.get_data()
+    if len(content) < _LEAST_BYTES or request.accept_encodings.quality("gzip") <= 0:
+        return response
+    response.set_data(gzip.compress(content, _LEVEL, mtime=0))
+    response.headers["Content-Encoding"] = "gzip"
+    tag, _ = response.get_etag()
+    if tag:
+        # The same meaning in other bytes.
+        response.set_etag(tag, weak=True)
+    return response
 
 
 def add_headers(response: Response) -> Response:

@@ -117,7 +117,9 @@ def _told(progress: Progress) -> dict[str, str]:
 def _chunk() -> bytes:
     if request.mimetype != _CHUNK_TYPE:
         raise WrongKind("offset_type_expected", f"Send photo bytes as {_CHUNK_TYPE}.")
-    if request.content_length is None or request.content_length > MAX_CHUNK_BYTES:
+    # A request that names no length has no body: the empty chunk that finishes an upload. A stream names none either.
+    streamed = request.content_length is None and "Transfer-Encoding" in request.headers
+    if streamed or (request.content_length or 0) > MAX_CHUNK_BYTES:
         raise TooLarge("chunk_too_large", "Send at most 1 MiB at a time, and say how much it is.")
     request.max_content_length = MAX_CHUNK_BYTES
     return request.get_data(cache=False)

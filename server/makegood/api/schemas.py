@@ -1,8 +1,9 @@
 """The JSON envelopes of every route. What ops carry inside is checked by `domain/`, one op at a time."""
 
-from marshmallow import RAISE, Schema, fields, validate
+from marshmallow import RAISE, Schema, ValidationError, fields, validate
 
 from makegood.domain import roles
+from makegood.domain.row import is_clean
 
 _NAME = validate.Length(min=1, max=120)
 _UUID = validate.Regexp(r"^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\Z", error="Give an id in lower case.")
@@ -19,7 +20,12 @@ class Envelope(Schema):
 
 
 def _name(**how: object) -> fields.String:
-    return fields.String(validate=_NAME, **how)  # type: ignore[arg-type]
+    return fields.String(validate=[_NAME, _clean], **how)  # type: ignore[arg-type]
+
+
+def _clean(text: str) -> None:
+    if not is_clean(text):
+        raise ValidationError("Write plain text.")
 
 
 class RefusalSchema(Schema):
@@ -51,7 +57,7 @@ class MetaSchema(Schema):
 class EnrolSchema(Envelope):
     """Asking to be let in: by a link's token, or with demo on a demo."""
 
-    token = fields.String(validate=validate.Length(min=1, max=200))
+    token = fields.String(validate=[validate.Length(min=1, max=200), _clean])
     demo = fields.Boolean()
     person = _name(required=True)
     device_name = _name(required=True)
@@ -97,6 +103,7 @@ class PushSchema(Envelope):
     v = fields.Integer(required=True, strict=True)
     epoch = fields.String(required=True, allow_none=True, validate=validate.Length(max=40))
     ops = fields.List(fields.Raw(allow_none=True), required=True, validate=validate.Length(max=200))
+    for_ = fields.String(data_key="for", validate=_UUID)
 
 
 class ResultSchema(Schema):

@@ -9,6 +9,7 @@ from makegood.errors import Conflict, Outdated
 from makegood.store.clock import epoch
 from makegood.work.receive_changes import Result, receive_changes
 from makegood.work.send_changes import send_changes
+from makegood.work.take_in_bundle import author_vouched_for
 from makegood.work.take_in_photo import settle_photos
 
 _SPOKEN = 1
@@ -52,10 +53,11 @@ def _told(row: Row) -> dict[str, Any]:
 @blueprint.arguments(PushSchema)
 @blueprint.response(200, PushedSchema)
 def push(given: dict[str, Any]) -> dict[str, Any]:
-    """Take a phone's outbox; answer each op, in order."""
+    """Take a phone's outbox, or one that it saved for the keeper; answer each op, in order."""
     device = current_device()
     mark = _check_same_server(given)
-    results = receive_changes(device, given["ops"], now())
+    author = author_vouched_for(device, given["for_"], given["ops"]) if "for_" in given else device
+    results = receive_changes(author, given["ops"], now())
     for site_id in device.grants:
         settle_photos(site_id)
     return {"epoch": mark, "now": write_instant(now()), "results": [_answer(one) for one in results]}

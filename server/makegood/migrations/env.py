@@ -14,6 +14,9 @@ def run() -> None:
     with _db.engine.connect().execution_options(**{WRITES: True}) as connection:
         context.configure(connection=connection, target_metadata=_db.metadata, **options)
         with context.begin_transaction():
+            if connection.dialect.name == "postgresql":
+                # Several server processes may start at once: one migrates, the others wait and find it done.
+                connection.exec_driver_sql("SELECT pg_advisory_xact_lock(83770001)")
             context.run_migrations()
 
 

@@ -103,3 +103,9 @@ def changed_since(site_id: str, since: int, types: Sequence[str], limit: int) ->
         .limit(limit)
     )
     return [(rev, Key(row_type, site_id, row_id)) for rev, row_type, row_id in db.session.execute(query)]
+
+
+def last_revisions(site_id: str) -> dict[Key, int]:
+    """Return the revision at which each row of a site changed last."""
+    query = select(Change.rev, Change.type, Change.id).where(Change.site_id == site_id)
+    return {Key(row_type, site_id, row_id): rev for rev, row_type, row_id in db.session.execute(query)}

@@ -41,6 +41,12 @@ def is_started(site_id: str) -> bool:
     return db.session.get(SiteClock, site_id) is not None
 
 
+def counters(site_id: str) -> tuple[int, int, int]:
+    """Return the last revision of a site, and the next numbers of its defects and tickets."""
+    clock = db.session.get_one(SiteClock, site_id)
+    return clock.rev, clock.next_defect, clock.next_ticket
+
+
 def start_site(site_id: str) -> None:
     """Begin the counters of a new site."""
     db.session.execute(insert(SiteClock).values(site_id=site_id, rev=0, next_defect=1, next_ticket=1))

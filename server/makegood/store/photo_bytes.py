@@ -8,6 +8,7 @@ that a site's photos can be handed over or removed by themselves (a photo shown 
     <site>/copies/ab/cd/<sha256>-1600.jpg
 """
 
+import errno
 import hashlib
 import os
 import re
@@ -16,9 +17,11 @@ import time
 from collections.abc import Iterator
 from contextlib import AbstractContextManager, contextmanager
 from datetime import UTC, datetime
+from io import RawIOBase
 from pathlib import Path
 from typing import BinaryIO, Protocol
 
+from makegood.store.database import storage_full
 from makegood.store.photo_uploads import UploadKey
 
 try:
@@ -27,6 +30,7 @@ except ImportError:  # Windows: the thread locks below serve there, which is eno
     fcntl = None  # type: ignore[assignment]
 
 _LOCKS = 64
+_FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 _BLOCK_BYTES = 1024 * 1024
 _THREAD_LOCKS = [threading.Lock() for _ in range(_LOCKS)]
 _UUID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}")
@@ -85,10 +89,8 @@ class FolderPhotoBytes:
     @contextmanager
     def locked(self, site_id: str, sha256: str) -> Iterator[None]:
         """Hold off everybody else who works on these bytes."""
-        n = int(_checked(_SHA256, sha256)[:4], 16) % _LOCKS
-        folder = self._root / "locks"
-        folder.mkdir(parents=True, exist_ok=True)
-        with _THREAD_LOCKS[n], open(folder / f"{n:02}", "ab") as lock:
+        n = int(checked_sha256(sha256)[:4], 16) % _LOCKS
+        with _THREAD_LOCKS[n], self._lock_file(n) as lock:
             if fcntl:
                 fcntl.flock(lock, fcntl.LOCK_EX)  # let go when the file is closed
             yield
@@ -110,10 +112,16 @@ class FolderPhotoBytes:
     def append(self, key: UploadKey, chunk: bytes) -> int:
         """Add bytes to an upload; return how many there are now."""
         path = self._partial(key)
-        path.parent.mkdir(parents=True, exist_ok=True)
-        with open(path, "ab") as out:
-            out.write(chunk)
-            return out.tell()
+        with _told_if_full():
+            path.parent.mkdir(parents=True, exist_ok=True)
+            with open(path, "ab", buffering=0) as out:
+                before = out.tell()
+                try:
+                    _write_all(out, chunk)
+                except OSError:
+                    out.truncate(before)
+                    raise
+                return out.tell()
 
     def open_received(self, key: UploadKey) -> BinaryIO:
         """Open what has arrived for reading."""
@@ -125,15 +133,12 @@ class FolderPhotoBytes:
 
     def keep(self, key: UploadKey, copies: dict[int, bytes]) -> None:
         """Keep a complete upload as the original, with its copies by size [px]; safe on disk on return."""
-        for size_px, content in copies.items():
-            path = self._copy(key.site_id, key.sha256, size_px)
-            path.parent.mkdir(parents=True, exist_ok=True)
-            unfinished = path.with_suffix(".new")
-            unfinished.write_bytes(content)
-            _move_safely(unfinished, path)
-        original = self._original(key.site_id, key.sha256)
-        original.parent.mkdir(parents=True, exist_ok=True)
-        _move_safely(self._partial(key), original)
+        with _told_if_full():
+            for size_px, content in copies.items():
+                _write_safely(self._copy(key.site_id, key.sha256, size_px), content)
+            original = self._original(key.site_id, key.sha256)
+            original.parent.mkdir(parents=True, exist_ok=True)
+            _move_safely(self._partial(key), original)
 
     def open_original(self, site_id: str, sha256: str) -> BinaryIO:
         """Open an original; FileNotFoundError if it is not kept."""
@@ -151,11 +156,17 @@ class FolderPhotoBytes:
             path.unlink(missing_ok=True)
         return len(idle)
 
+    def _lock_file(self, n: int) -> BinaryIO:
+        with _told_if_full():
+            folder = self._root / "locks"
+            folder.mkdir(parents=True, exist_ok=True)
+            return open(folder / f"{n:02}", "ab")
+
     def _site(self, site_id: str) -> Path:
-        return self._root / _checked(_UUID, site_id)
+        return self._root / checked_uuid(site_id)
 
     def _partial(self, key: UploadKey) -> Path:
-        name = f"{_checked(_SHA256, key.sha256)}.{_checked(_UUID, key.device_id)}"
+        name = f"{checked_sha256(key.sha256)}.{checked_uuid(key.device_id)}"
         return self._site(key.site_id) / "partial" / name
 
     def _original(self, site_id: str, sha256: str) -> Path:
@@ -165,15 +176,24 @@ class FolderPhotoBytes:
         return self._site(site_id) / "copies" / _branch(sha256) / f"{sha256}-{size_px:d}.jpg"
 
 
+def checked_uuid(name: str) -> str:
+    """Return the id of a site or device if it is one: it becomes part of a path."""
+    return _checked(_UUID, name)
+
+
+def checked_sha256(name: str) -> str:
+    """Return the SHA-256 in hex if it is one: it becomes part of a path."""
+    return _checked(_SHA256, name)
+
+
 def _checked(form: re.Pattern[str], name: str) -> str:
-    """Return the name if it has the form: it becomes part of a path."""
     if not form.fullmatch(name):
         raise ValueError(f"not a name of photo bytes: {name!r}")
     return name
 
 
 def _branch(sha256: str) -> Path:
-    _checked(_SHA256, sha256)
+    checked_sha256(sha256)
     return Path(sha256[:2], sha256[2:4])
 
 
@@ -182,6 +202,34 @@ def _touched_s(path: Path) -> float:
         return path.stat().st_mtime
     except FileNotFoundError:  # finished by another thread since the folder was listed
         return time.time()
+
+
+@contextmanager
+def _told_if_full() -> Iterator[None]:
+    try:
+        yield
+    except OSError as error:
+        if error.errno in _FULL:
+            raise storage_full() from error
+        raise
+
+
+def _write_all(out: RawIOBase, content: bytes) -> None:
+    """Write to an unbuffered file, which may take less than it is given."""
+    left = memoryview(content)
+    while left:
+        left = left[out.write(left) or 0 :]
+
+
+def _write_safely(path: Path, content: bytes) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    unfinished = path.with_suffix(".new")
+    try:
+        unfinished.write_bytes(content)
+        _move_safely(unfinished, path)
+    except OSError:
+        unfinished.unlink(missing_ok=True)
+        raise
 
 
 def _move_safely(source: Path, target: Path) -> None:

@@ -104,6 +104,14 @@ def set_blob(site_id: str, sha256: str, blob: Blob) -> None:
     db.session.execute(insert(PhotoBlob).values(site_id=site_id, sha256=sha256, **vars(blob)))
 
 
+def blobs_of(site_id: str) -> dict[str, Blob]:
+    """Return the outcomes for all bytes of a site, by SHA-256."""
+    found = db.session.scalars(
+        select(PhotoBlob).where(PhotoBlob.site_id == site_id).order_by(PhotoBlob.sha256)
+    )
+    return {one.sha256: _blob(one) for one in found}
+
+
 def is_shown(site_id: str, sha256: str) -> bool:
     """Tell whether a photo row of the site names these bytes."""
     named = select(Photo.id).where(Photo.site_id == site_id, Photo.sha256 == sha256, Photo.deleted.is_(False))

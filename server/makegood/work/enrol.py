@@ -2,13 +2,14 @@
 
 import hashlib
 import secrets
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from uuid import uuid4
 
 from makegood.domain import roles
 from makegood.domain.row import read_instant, write_instant
-from makegood.errors import Gone, NotFound
+from makegood.errors import Gone, NotFound, StorageFull
 from makegood.store import clock
 from makegood.store import device as devices
 from makegood.store.database import writing
@@ -94,7 +95,8 @@ def recognise(session: str, now: datetime, session_days: int) -> Device | None:
     if device is None or seen is None or now - seen > timedelta(days=session_days):
         return None
     if now - seen > _SEEN_EVERY:
-        with writing():
+        # A full disk bars nobody from reading.
+        with suppress(StorageFull), writing():
             devices.mark_seen(device.id, write_instant(now))
     return device
 

@@ -135,6 +135,9 @@ class _Push:
             rows, lost = self._put(op, row, role, edit)
         if op.site not in self.grants:
             self._found(op.site)
+        if lost:
+            # Even if nothing in it changed, the row goes out anew: until then its editor shows what lost.
+            rows = [replace(one) for one in rows]
         for one in [*rows, *self._clashes(op, lost)]:
             self.desk.put(one)
         stands = self.desk.get(Key(op.type, op.site, op.id))

@@ -10,7 +10,16 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from makegood.domain.row import Key, Row, read_instant, write_instant
-from makegood.errors import Conflict, Gone, HashMismatch, MakegoodError, NotFound, TooLarge
+from makegood.errors import (
+    Conflict,
+    Gone,
+    HashMismatch,
+    MakegoodError,
+    NotFound,
+    StorageFull,
+    TooLarge,
+    Unavailable,
+)
 from makegood.store import photo_uploads as uploads
 from makegood.store.change import note_changes
 from makegood.store.clock import advance
@@ -177,6 +186,8 @@ def _finish(key: UploadKey, upload: Upload, photo_bytes: PhotoBytes, now: dateti
         return
     try:
         blob = _look_and_keep(key, upload, photo_bytes, now)
+    except (StorageFull, Unavailable):
+        raise  # the photo is not to blame: what has arrived stays, and an empty chunk later finishes it
     except MakegoodError as error:
         photo_bytes.drop_received(key)
         facts = FileFacts(doubtful=("picture",)).as_json()

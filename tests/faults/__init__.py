@@ -1,0 +1,1 @@
+"""Faults the server must survive: kills, cut lines, full disks, racing writers."""
