@@ -1,15 +1,18 @@
 /** Start: open the store, draw the app, register the service worker. */
 import { render } from "preact";
-import { openStore, startSync, watchForUpdate } from "./store";
+import { openStore, settings, startSync, watchForUpdate } from "./store";
 import "./style.css";
 import { App } from "./views/App";
+import { loadWords } from "./words";
 
+// Rows and words set out at once, side by side: drawing the empty frame first would make both wait for a paint.
+void openStore().then(startSync);
+void loadWords(settings.peek().language);
 const place = document.getElementById("app");
 if (place) {
   place.replaceChildren();
   render(<App />, place);
 }
-void openStore().then(startSync);
 
 type Policies = { createPolicy(name: string, rules: { createScriptURL(url: string): string }): { createScriptURL(url: string): unknown } };
 const WORKER = "/sw.js";

@@ -54,6 +54,8 @@ export type Mix = {
   coverage_m2_per_l: Range | null;
   damp_days: Range;
   interval_days: Range;
+  /** How long it must not freeze after laying; where that figure comes from stands with it. */
+  frost_free_days: Range & { basis: Basis; source: string };
   working_h: Range;
   /** The vessel it is usually mixed in, and what one person lays in an hour; both assumed. */
   container_l: number;

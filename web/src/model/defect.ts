@@ -85,15 +85,17 @@ export function coverOf(coats: readonly Coat[]): number {
   return coats.reduce((sum, coat) => sum + coat.thickness_mm, 0);
 }
 
-/** The facts for urgency and method. */
-export function factsOf(defect: Defect, readings: readonly Reading[], wall: Wall, mixes: Record<string, Mix>): Facts & { finish_kind: FinishKind } {
+/** The facts for urgency and method; `size` where it is known already. */
+export function factsOf(
+  defect: Defect, readings: readonly Reading[], wall: Wall, mixes: Record<string, Mix>, size: Size = sizeOf(defect, readings, wall.elevation),
+): Facts & { finish_kind: FinishKind } {
   const finish = finishUnder(markOf(defect, readings), wall.finishes);
   return {
     kind: defect.kind,
     signs: defect.signs ?? [],
     depth_max_mm: latest(readings, "depth_max_mm"),
     cover_mm: finish ? coverOf(finish.coats) : null,
-    area_m2: sizeOf(defect, readings, wall.elevation).area_m2,
+    area_m2: size.area_m2,
     crack_width_mm: latest(readings, "crack_width_mm"),
     wall_material: wall.structure?.wall_material ?? null,
     finish_kind: finish ? finishKindOf(finish.coats, mixes) : "none",
@@ -102,8 +104,8 @@ export function factsOf(defect: Defect, readings: readonly Reading[], wall: Wall
 
 /** The repair job of one defect, as the estimate takes it. */
 export function jobOf(defect: Defect, readings: readonly Reading[], wall: Wall, mixes: Record<string, Mix>): Job {
-  const facts = factsOf(defect, readings, wall, mixes);
   const size = sizeOf(defect, readings, wall.elevation);
+  const facts = factsOf(defect, readings, wall, mixes, size);
   const panels = wall.finishes.filter((one) => one.sample_panel).flatMap((one) => one.coats.map((coat) => coat.mix));
   return {
     area_m2: size.area_m2,

@@ -126,12 +126,13 @@ function withoutRepeats(points: readonly XY[]): XY[] {
 export function checkRing(points: readonly XY[]): XY[] {
   const ring = withoutRepeats(points);
   while (ring.length > 1 && apart(ring[0]!, ring[ring.length - 1]!) <= SAME_POINT_M) ring.pop();
-  const empty = new Refusal("outline_empty", { points_m: "no area" });
-  if (ring.length < 3) throw empty;
+  // Made only where it is thrown: an error that nobody needs costs more than the whole area.
+  const empty = () => new Refusal("outline_empty", { points_m: "no area" });
+  if (ring.length < 3) throw empty();
   const first = ring[0]!;
   const far = ring.reduce((best, p) => (apart(first, p) > apart(first, best) ? p : best), first);
   const reach = apart(first, far);
-  if (ring.every((p) => Math.abs(turn(first, far, p)) <= SAME_POINT_M * reach)) throw empty;
+  if (ring.every((p) => Math.abs(turn(first, far, p)) <= SAME_POINT_M * reach)) throw empty();
   if (crossesItself(ring)) throw new Refusal("outline_crosses_itself", { points_m: "crosses itself" });
   return ring;
 }

@@ -27,9 +27,9 @@ type Ground = {
 };
 
 const known = new WeakMap<Defect, { ground: Ground; judged: Judged }>();
+const sameRows = (a: readonly unknown[], b: readonly unknown[]) => a === b || (a.length === b.length && a.every((one, i) => one === b[i]));
 const same = (a: Ground, b: Ground) =>
-  a.readings === b.readings && a.elevation === b.elevation && a.structure === b.structure && a.catalogue === b.catalogue
-  && a.finishes.length === b.finishes.length && a.finishes.every((one, i) => one === b.finishes[i]);
+  a.elevation === b.elevation && a.structure === b.structure && a.catalogue === b.catalogue && sameRows(a.readings, b.readings) && sameRows(a.finishes, b.finishes);
 
 /** What is known of a defect now; null while its elevation or the catalogue has not come. */
 export function judged(defect: Defect): Judged | null {
@@ -41,10 +41,9 @@ export function judged(defect: Defect): Judged | null {
   };
   const before = known.get(defect);
   if (before && same(before.ground, ground)) return before.judged;
-  const facts = factsOf(defect, ground.readings, ground, book.mixes);
-  const found: Judged = {
-    ...judge(facts, book.urgency as UrgencyTable), facts, size: sizeOf(defect, ground.readings, elevation), mark: markOf(defect, ground.readings),
-  };
+  const size = sizeOf(defect, ground.readings, elevation);
+  const facts = factsOf(defect, ground.readings, ground, book.mixes, size);
+  const found: Judged = { ...judge(facts, book.urgency as UrgencyTable), facts, size, mark: markOf(defect, ground.readings) };
   known.set(defect, { ground, judged: found });
   return found;
 }
@@ -96,7 +95,10 @@ export function drawnMark(defect: Defect): DrawnMark | null {
 const URGENCIES: readonly Urgency[] = ["make_safe_now", "before_next_rain", "this_season", "keep_watch"];
 
 /** Most pressing first, then by number; those without a number of the server's come last. */
-export function byUrgency(a: Defect, b: Defect): number {
-  const rank = (one: Defect) => URGENCIES.indexOf(judged(one)?.urgency ?? "keep_watch");
-  return rank(a) - rank(b) || (a.number ?? Infinity) - (b.number ?? Infinity) || (a.made_at < b.made_at ? -1 : 1);
+export function byUrgency(defects: readonly Defect[]): Defect[] {
+  // Each is judged once: a comparison that judges both sides would do it twenty times over.
+  const ranked = defects.map((one) => ({ one, rank: URGENCIES.indexOf(judged(one)?.urgency ?? "keep_watch"), number: one.number ?? Infinity }));
+  // Two numbers that are both missing differ by NaN, which counts as no difference.
+  ranked.sort((a, b) => a.rank - b.rank || a.number - b.number || (a.one.made_at < b.one.made_at ? -1 : 1));
+  return ranked.map(({ one }) => one);
 }

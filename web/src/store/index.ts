@@ -15,6 +15,8 @@ export { addPhoto, keptUrl, photoRow, photoUrl, type PhotoSize } from "./photo/p
 export { mediaTypeOf } from "./photo/picture";
 export { currentSite, me, nowIso, role, setSettings, settings, type Grant, type Me, type Settings } from "./phone";
 export { NotReached, Refused, StoreTrouble, type TroubleCode } from "./refusals";
+export { saveBundle, type Saved } from "./bundle/save";
+export { takeInBundle, type TakenIn } from "./bundle/takeIn";
 export { catalogue, serverFacts, type ServerFacts } from "./net/catalogue";
 export { enrol, invite, leave, type Invite } from "./net/enrol";
 export { refreshMe } from "./net/me";

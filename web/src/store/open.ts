@@ -19,14 +19,10 @@ const FIRST = ["structure", "elevation"];
 
 /** Open the store and load it; resolves when everything is in memory. On failure `troubles` is set. */
 export async function openStore(): Promise<void> {
-  const cells = await transact(["meta"], "readonly", async (tx) => {
-    const [names, values] = [await tx.objectStore("meta").getAllKeys(), await tx.objectStore("meta").getAll()];
-    return new Map<string, unknown>(names.map((name, i) => [name, values[i]]));
-  });
+  const [cells] = await Promise.all([readCells(), loadQueues()]);
   loadPhone(cells);
   loadCatalogue(cells.get("catalogue"));
   currentSite.value = (cells.get("current_site") as Id | undefined) ?? null;
-  await loadQueues();
   await inTurn(async () => replaceBase(await readBase((tx, site) => readFirst(tx, site))));
   chooseSomeSite();
   ready.value = true;
@@ -34,6 +30,13 @@ export async function openStore(): Promise<void> {
     void hear(word);
   });
   await reloadAll();
+}
+
+async function readCells(): Promise<ReadonlyMap<string, unknown>> {
+  return transact(["meta"], "readonly", async (tx) => {
+    const [names, values] = await Promise.all([tx.objectStore("meta").getAllKeys(), tx.objectStore("meta").getAll()]);
+    return new Map<string, unknown>(names.map((name, i) => [name, values[i]]));
+  });
 }
 
 async function loadQueues(): Promise<void> {

@@ -16,6 +16,7 @@ const marks = () => import("./marks");
 const tickets = () => import("./tickets");
 const storms = () => import("./storms");
 const mixes = () => import("./mixes");
+const buying = () => import("./buying");
 
 const ROUTES: [pattern: string, screen: Screen][] = [
   ["/walls", { View: WallsView }],
@@ -35,6 +36,7 @@ const ROUTES: [pattern: string, screen: Screen][] = [
   ["/tickets", later(tickets, "TicketsView")],
   ["/ticket/new", later(tickets, "TicketForm")],
   ["/ticket/:id", later(tickets, "TicketView")],
+  ["/buying", later(buying, "BuyingView")],
   ["/storms", later(storms, "StormsView")],
   ["/storm/new", later(storms, "StormForm")],
   ["/storm/:id", later(storms, "StormView")],

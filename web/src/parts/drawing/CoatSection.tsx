@@ -21,6 +21,9 @@ export function depthWords(bands: readonly Band[], depth_mm: number | null): str
   return t(layer.bare ? "coat_through" : "coat_into", { layer: layer.label, depth: showMm(depth_mm) });
 }
 
+/** Without the explanation in brackets that some languages need: it would run over the edge. */
+const shortLabel = (label: string) => label.replace(/ \(.*\)$/, "");
+
 function Layers({ bands }: { bands: readonly Band[] }) {
   return (
     <g aria-hidden="true">
@@ -30,7 +33,7 @@ function Layers({ bands }: { bands: readonly Band[] }) {
           <g key={i}>
             <rect class="coat-layer" x={band.x0} y={TOP} width={band.x1 - band.x0} height={BOTTOM - TOP} fill={wall ? "#c9b493" : FILLS[i % FILLS.length]} />
             {wall ? <path d={straw(band.x0, band.x1)} fill="none" stroke="#8d744c" stroke-width="1.4" /> : null}
-            <text class="coat-name" x={(band.x0 + band.x1) / 2} y={BELOW + 12} text-anchor="middle">{wall ? band.label : bands.length - 1 - i}</text>
+            <text class="coat-name" x={(band.x0 + band.x1) / 2} y={BELOW + 12} text-anchor="middle">{wall ? shortLabel(band.label) : bands.length - 1 - i}</text>
           </g>
         );
       })}

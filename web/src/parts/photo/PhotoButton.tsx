@@ -34,20 +34,24 @@ function sentenceFor(error: unknown): string | null {
   throw error;
 }
 
-/** Takes files in one after the other, and says what became of them. */
+/** Takes files in one after the other, and says of each that was not taken why; the others go on. */
 function useTaking({ draftKey, onTaken }: Props) {
   const [busy, setBusy] = useState(false);
-  const [wrong, setWrong] = useState<string | null>(null);
+  const [wrong, setWrong] = useState<readonly string[]>([]);
+  const takeOne = async (file: File, shutter: Shutter | null, named: boolean) => {
+    try {
+      const kept = await keepFile(draftKey, file, shutter);
+      onTaken?.(kept);
+    } catch (error) {
+      const why = sentenceFor(error);
+      if (why) setWrong((before) => [...before, named ? t("photo_file_wrong", { name: file.name, why }) : why]);
+    }
+  };
   const take = async (files: readonly File[], shutter: Shutter | null) => {
     setBusy(true);
-    setWrong(null);
+    setWrong([]);
     try {
-      for (const file of files) {
-        const kept = await keepFile(draftKey, file, shutter);
-        onTaken?.(kept);
-      }
-    } catch (error) {
-      setWrong(sentenceFor(error));
+      for (const file of files) await takeOne(file, shutter, files.length > 1);
     } finally {
       shutter?.close();
       await endCamera(draftKey);

@@ -12,3 +12,8 @@ export function basisWords(basis: string): string {
 export function BasisMark({ basis }: { basis: string }) {
   return basis === "read" ? null : <small class="basis">{basisWords(basis)}</small>;
 }
+
+/** The name of a source. Sources are written in English, and said so to a screen reader. */
+export function SourceWords({ source }: { source: string }) {
+  return <>{t("source_words", { source: "" })}<span lang="en">{source}</span></>;
+}

@@ -2,7 +2,7 @@
 import { catalogue } from "../../store";
 import { language, t } from "../../words";
 import { Card } from "../frame/Card";
-import { BasisMark } from "./Basis";
+import { BasisMark, SourceWords } from "./Basis";
 import "./ticket.css";
 
 function HazardLines({ id }: { id: string }) {
@@ -13,7 +13,7 @@ function HazardLines({ id }: { id: string }) {
     <details class="hazard">
       <summary><strong>{words.name}.</strong> {words.short}</summary>
       <ul>{words.care.map((line) => <li key={line}>{line}</li>)}</ul>
-      <p class="hint">{t("source_words", { source: hazard.source })} <BasisMark basis={hazard.basis} /></p>
+      <p class="hint"><SourceWords source={hazard.source} /> <BasisMark basis={hazard.basis} /></p>
     </details>
   );
 }

@@ -4,7 +4,7 @@ import { catalogue } from "../../store";
 import { language, t } from "../../words";
 import { showMass, showVolume } from "../../words/measures";
 import { perUnitMass, perUnitVolume, rangeWords } from "./amountWords";
-import { BasisMark } from "./Basis";
+import { BasisMark, SourceWords } from "./Basis";
 
 /** The materials of a mix in the order of its parts, then water, then what is added. */
 export function materialsInOrder(mix: Mix): [string, PerLitre][] {
@@ -28,7 +28,7 @@ function PerLitreLine({ id, each, litres, sourced }: LineProps) {
     <li>
       <span class="grow">
         {material.words[language()]} <BasisMark basis={material.basis} />
-        {sourced ? <small class="block">{t("source_words", { source: material.source })}</small> : null}
+        {sourced ? <small class="block"><SourceWords source={material.source} /></small> : null}
       </span>
       <span class="per">
         <strong>{show(own.likely)}</strong>{loose}

@@ -5,7 +5,7 @@
 import type { Id, Op, OpResult, PulledRow } from "../../model/types";
 
 type Kept = { row: PulledRow; rev: number };
-type Blob_ = { length: number; parts: Uint8Array[]; offset: number };
+type Blob_ = { length: number; parts: Uint8Array[]; offset: number; unfinished?: boolean };
 /** What happens to the next requests: lost on the way, lost on the way back, or a strange answer from the line. */
 export type Fault = "lose_request" | "lose_answer" | "captive_portal" | Response;
 
@@ -25,6 +25,8 @@ export class PretendServer {
   /** Applied in order to requests whose path begins so; used up one by one. */
   faults: { path: string; fault: Fault }[] = [];
   down = false;
+  /** Stop once between the last bytes of a photo and keeping it. */
+  stopsAtTheEnd = false;
   signedOut = false;
   mostOps = 200;
   /** Answer for the first so many ops of a push only. */
@@ -111,7 +113,7 @@ export class PretendServer {
   private blob(method: string, url: string, init: RequestInit): Response {
     const [path = "", query = ""] = url.split("?");
     const blob = this.blobs.get(path);
-    const state = (one: Blob_) => ({ "Upload-Offset": String(one.offset), "Upload-Length": String(one.length), "Upload-Complete": one.offset === one.length ? "?1" : "?0" });
+    const state = (one: Blob_) => ({ "Upload-Offset": String(one.offset), "Upload-Length": String(one.length), "Upload-Complete": one.offset === one.length && !one.unfinished ? "?1" : "?0" });
     if (method === "PUT") {
       if (blob) return new Response(null, { status: 200, headers: state(blob) });
       this.blobs.set(path, { length: Number(query.split("=")[1]), parts: [], offset: 0 });
@@ -124,6 +126,11 @@ export class PretendServer {
     blob.parts.push(chunk);
     blob.offset += chunk.length;
     this.chunks.push(chunk.length);
+    blob.unfinished = this.stopsAtTheEnd && blob.offset === blob.length;
+    if (blob.unfinished) {
+      this.stopsAtTheEnd = false;
+      return no(507, "server_full");
+    }
     return new Response(null, { status: 204, headers: state(blob) });
   }
 

@@ -133,3 +133,13 @@ test("a text file called .jpg and a picture over 25 MB are refused before anythi
   await expect(store.addPhoto("elevation", "e", jpeg(26214401), facts)).rejects.toMatchObject({ code: "photo_too_large" });
   expect(store.table("photo").value.size).toBe(0);
 });
+
+test("a server that stopped after the last byte and before keeping the photo finishes it on an empty chunk", async () => {
+  const phone = await withPhoto(1.5 * MIB);
+  server.stopsAtTheEnd = true;
+  await phone.syncNow();
+  expect(phone.syncState.value.photosWaiting).toBe(1);
+  await phone.syncNow();
+  expect(phone.syncState.value).toMatchObject({ photosWaiting: 0, photosRefused: 0 });
+  expect(server.chunks).toEqual([MIB, MIB / 2, 0]);
+});

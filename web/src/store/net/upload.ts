@@ -14,12 +14,14 @@ const OFFSET_TYPE = { "Content-Type": "application/offset+octet-stream" };
 /** Bytes that arrive damaged are sent from the start again this often, then a person must look. */
 const MOST_STARTS = 3;
 
+type Stands = { offset: number; complete: boolean };
+
 /** Send the bytes of every photo whose row the server has. Rejects when the server is not reached or asks to wait. */
 export async function uploadAll(): Promise<void> {
   for (const job of photoJobs.peek().filter((one) => one.state === "waiting")) {
     if (isWaiting("photo", job.photo_ids) || isParked(job)) continue;
     const bytes = await readBytes(job.sha256);
-    const end = bytes ? await uploadOne(job, bytes) : lost();
+    const end = bytes ? await sendBytes(job, bytes) : lost();
     await closeJob(job, end);
   }
 }
@@ -30,14 +32,14 @@ function isParked(job: PhotoJob): boolean {
 
 const lost = () => new Refused("photo_bytes_missing", "The picture itself is no longer on this phone.");
 
-/** Send one photo; returns the refusal if the server will not have it, null when it has it whole. */
-async function uploadOne(job: PhotoJob, bytes: ArrayBuffer): Promise<Refused | null> {
+/** Send one photo; resolves with the refusal if the server will not have it, null when it has it whole. */
+export async function sendBytes(job: Pick<PhotoJob, "site" | "sha256">, bytes: ArrayBuffer): Promise<Refused | null> {
   const url = `/api/blobs/${job.site}/${job.sha256}`;
   let refusal: Refused | null = null;
   for (let start = 0; start < MOST_STARTS; start += 1) {
     try {
-      const offset = (await askOffset(url, bytes.byteLength)) ?? (await create(url, bytes.byteLength));
-      await sendFrom(url, bytes, offset);
+      const stands = (await askUpload(url)) ?? (await create(url, bytes.byteLength));
+      if (!stands.complete) await sendFrom(url, bytes, stands.offset);
       return await confirm(url, bytes.byteLength);
     } catch (error) {
       if (!(error instanceof Refused) || isForLater(error)) throw error;
@@ -54,11 +56,11 @@ function isForLater(error: Refused): boolean {
 }
 
 /** Where the server stands with these bytes, or null if it has none. A sign-in page answers 200 too, but without our headers. */
-async function askOffset(url: string, length: number): Promise<number | null> {
+async function askUpload(url: string): Promise<Stands | null> {
   const answer = await send("HEAD", url);
   if (answer.status === 404 || answer.status === 410) return null;
   if (!answer.ok) throw headRefusal(answer);
-  return isComplete(answer) ? length : offsetOf(answer);
+  return { offset: offsetOf(answer), complete: isComplete(answer) };
 }
 
 /** A refusal to HEAD has no body to read a code from. */
@@ -77,19 +79,20 @@ function offsetOf(answer: Answer): number {
   return offset;
 }
 
-async function create(url: string, length: number): Promise<number> {
+async function create(url: string, length: number): Promise<Stands> {
   const answer = await send("PUT", `${url}?length=${length}`, OFFSET_TYPE);
   if (!answer.ok) throw readRefusal(answer);
-  return (await askOffset(url, length)) ?? 0;
+  return (await askUpload(url)) ?? { offset: 0, complete: false };
 }
 
+/** Send the rest. Where all bytes had arrived but the server was stopped before it could keep them, an empty chunk has it finish. */
 async function sendFrom(url: string, bytes: ArrayBuffer, from: number): Promise<void> {
-  for (let offset = from; offset < bytes.byteLength; ) {
+  for (let offset = from, whole = false; !whole; whole = offset >= bytes.byteLength) {
     const chunk = bytes.slice(offset, offset + CHUNK);
     const answer = await send("PATCH", url, { ...OFFSET_TYPE, "Upload-Offset": String(offset) }, chunk);
     if (!answer.ok) throw readRefusal(answer);
     const next = offsetOf(answer);
-    if (next <= offset) throw unreached("the upload does not move on");
+    if (next <= offset && chunk.byteLength > 0) throw unreached("the upload does not move on");
     offset = next;
   }
 }

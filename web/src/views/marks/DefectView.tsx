@@ -13,6 +13,7 @@ import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
 import { type Judged, drawnMark, judged, ticketState } from "../../parts/judged";
+import { Notes } from "../../parts/Notes";
 import { may } from "../../parts/may";
 import { PhotoAdd } from "../../parts/photo/PhotoAdd";
 import { PhotoStrip } from "../../parts/photo/PhotoStrip";
@@ -187,6 +188,7 @@ function Shown({ defect, elevation, onRemoved }: { defect: Defect; elevation: El
         <PhotosCard defect={defect} />
         <TicketsCard defect={defect} />
         <ReadingsCard defect={defect} />
+        <Notes ofType="defect" ofId={defect.id} />
         <TradeCard kind={defect.kind} />
         {may("drop", "defect") ? <div class="deeds"><RemoveDeed defect={defect} onRemoved={onRemoved} /></div> : null}
       </div>

@@ -10,6 +10,7 @@ import { go } from "../../parts/frame/route";
 import { t } from "../../words";
 import { showDate, showNumber, showTime } from "../../words/measures";
 import { vocabularyWord } from "../../words/vocabulary";
+import { BundleCard } from "./BundleCard";
 import { InviteCard } from "./InviteCard";
 import { ParkedCard } from "./ParkedCard";
 import { PhotosRefused } from "./PhotosRefused";
@@ -106,6 +107,7 @@ export function PhoneView() {
       <SavedCard />
       {parked.value.length > 0 ? <ParkedCard /> : null}
       {syncState.value.photosRefused > 0 ? <PhotosRefused /> : null}
+      <BundleCard />
       <ChoicesCard />
       <InstallCard />
       {role.value === "keeper" ? <InviteCard /> : null}

@@ -13,6 +13,7 @@ import { CoatsTimeline } from "../../parts/ticket/CoatsTimeline";
 import { EstimateBody, coatsWords } from "../../parts/ticket/Estimate";
 import { HazardCard } from "../../parts/ticket/HazardCard";
 import { WarningCard } from "../../parts/ticket/Warnings";
+import { WaitingCards } from "../../parts/waiting/WaitingCards";
 import type { Reckoned } from "../../parts/ticket/gathered";
 
 function WorkCards({ method }: { method: Method }) {
@@ -49,6 +50,7 @@ function Numbers({ ticket, method, repair }: { ticket: Ticket; method: Method; r
       <WarningCard warnings={repair.warnings} />
       {laid ? <Card title={t("batches_title")}><BatchCards mixes={repair.mixes} /></Card> : null}
       {laid || method.cure.length > 0 ? <Card title={t("waits_title")}><CoatsTimeline repair={repair} method={method} /></Card> : null}
+      {laid ? <WaitingCards ticket={ticket} repair={repair} /> : null}
     </>
   );
 }

@@ -5,6 +5,7 @@ import { t } from "../../words";
 import { Button } from "../../parts/frame/Button";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
+import { Notes } from "../../parts/Notes";
 import { ticketState } from "../../parts/judged";
 import { EngineerFirst } from "../../parts/ticket/HazardCard";
 import { engineerFirst, kindsWords, knownOf, reckon, sizeWords, ticketName, wallsWords } from "../../parts/ticket/gathered";
@@ -55,6 +56,7 @@ function Whole({ ticket }: { ticket: Ticket }) {
         <div>
           <DefectsCard known={known} />
           <History ticket={ticket} />
+          <Notes ofType="ticket" ofId={ticket.id} />
           {mayEdit(role.value) ? <div class="deeds"><Button onPress={() => go(`/ticket/${ticket.id}?edit=1`)}>{t("ticket_change")}</Button></div> : null}
         </div>
       </div>

@@ -79,9 +79,14 @@ export function TicketsView() {
   const all = [...table("ticket").value.values()].map(listed).sort((a, b) => a.turn - b.turn);
   const shown = all.filter(fits(filter));
   const order = (catalogue.value?.urgency as UrgencyTable | undefined)?.order ?? [];
-  const open = mayMake(role.value) ? <Button kind="primary" onPress={() => go("/ticket/new")}>{t("ticket_open")}</Button> : null;
+  const deeds = (
+    <>
+      {mayMake(role.value) ? <Button kind="primary" onPress={() => go("/ticket/new")}>{t("ticket_open")}</Button> : null}
+      {all.length > 0 ? <Button onPress={() => go("/buying")}>{t("buying_deed")}</Button> : null}
+    </>
+  );
   return (
-    <Page title={t("place_tickets")} sub={t("tickets_sub", { n: all.filter((one) => one.state !== "checked").length })} place="tickets" actions={open}>
+    <Page title={t("place_tickets")} sub={t("tickets_sub", { n: all.filter((one) => one.state !== "checked").length })} place="tickets" actions={deeds}>
       {all.length > 0 ? (
         <div class="tickets-pick">
           <UrgencyBar shown={shown} order={order} />

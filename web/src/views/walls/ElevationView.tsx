@@ -20,6 +20,7 @@ import { t } from "../../words";
 import { showBearing, showMetres } from "../../words/measures";
 import { NotHere } from "../NotHere";
 import { KeptStatus, UnfinishedMarks } from "../marks/UnfinishedMarks";
+import { Notes } from "../../parts/Notes";
 import { FinishCard } from "./FinishCard";
 import { ChosenCard, FoundList } from "./FoundList";
 import "./walls.css";
@@ -73,7 +74,7 @@ function useFound(elevation: Elevation) {
   const defects = defectsOf(elevation.id);
   const ground = [table("reading").value, table("ticket").value, table("step").value, table("finish").value, row("structure", elevation.structure_id)];
   return useMemo(() => {
-    const all = [...defects].sort(byUrgency);
+    const all = byUrgency(defects);
     const closed = new Set(all.filter(isClosed));
     const open = all.filter((one) => !closed.has(one));
     return { defects: all, open, closed: [...closed], marks: all.map(drawnMark).filter((mark) => mark !== null) };
@@ -117,6 +118,7 @@ function Side({ elevation, first }: { elevation: Elevation; first: Id | null }) 
         <UnfinishedMarks elevation={elevation.id} />
         <FoundList open={open} closed={closed} chosen={chosen} onPick={setChosen} />
         <FinishCard elevation={elevation} />
+        <Notes ofType="elevation" ofId={elevation.id} />
         <Links elevation={elevation} />
       </div>
     </Page>

@@ -5,6 +5,7 @@ import { defectLabel, judged, sizeWords, ticketFor } from "../../parts/judged";
 import { Button } from "../../parts/frame/Button";
 import { Card, Chip, UrgencyChip } from "../../parts/frame/Card";
 import { go } from "../../parts/frame/route";
+import { whole } from "../../store";
 import { t } from "../../words";
 import { showArea, showMm } from "../../words/measures";
 import { vocabularyWord } from "../../words/vocabulary";
@@ -78,8 +79,8 @@ type ListProps = { open: readonly Defect[]; closed: readonly Defect[]; chosen: I
 export function FoundList({ open, closed, chosen, onPick }: ListProps) {
   return (
     <div class="found">
-      <Card title={t("elevation_found")} aside={t("elevation_count", { n: open.length })}>
-        {open.length + closed.length === 0 ? <p>{t("elevation_found_none")}</p> : <FoundRows defects={open} chosen={chosen} onPick={onPick} />}
+      <Card title={t("elevation_found")} aside={whole.value ? t("elevation_count", { n: open.length }) : t("walls_counting")}>
+        {open.length + closed.length === 0 ? <p>{whole.value ? t("elevation_found_none") : t("loading")}</p> : <FoundRows defects={open} chosen={chosen} onPick={onPick} />}
         {closed.length ? <details><summary>{t("elevation_closed", { n: closed.length })}</summary><FoundRows defects={closed} chosen={chosen} onPick={onPick} /></details> : null}
       </Card>
     </div>

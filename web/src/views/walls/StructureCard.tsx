@@ -2,6 +2,7 @@
 import { extentOf } from "../../model/drawing/projection";
 import { Refusal } from "../../model/refusal";
 import type { Defect, Elevation, Structure } from "../../model/types";
+import { whole } from "../../store";
 import { defectsOf, elevationsOf } from "../../store/lookup";
 import { Card, UrgencyChip } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
@@ -18,6 +19,12 @@ const MOST_DRAWN = 80;
 
 const openDefects = (elevation: Elevation): Defect[] => defectsOf(elevation.id).filter((one) => !isClosed(one));
 
+/** How many stand open; nothing is claimed before everything on this phone was read. */
+function openWords(n: number): string {
+  if (!whole.value) return t("walls_counting");
+  return n ? t("walls_open_defects", { n }) : t("walls_no_defects");
+}
+
 /** One scale for all sides of a structure, so that they compare truly. */
 function scaleFor(sides: readonly Elevation[]): number | undefined {
   try {
@@ -32,13 +39,12 @@ function scaleFor(sides: readonly Elevation[]): number | undefined {
 function Side({ side, px_per_m }: { side: Elevation; px_per_m: number | undefined }) {
   const open = openDefects(side);
   const marks = open.slice(0, MOST_DRAWN).map(drawnMark).filter((mark) => mark !== null);
-  const words = open.length ? t("walls_open_defects", { n: open.length }) : t("walls_no_defects");
   return (
     <Link class="side" to={`/elevation/${side.id}`}>
       {px_per_m === undefined ? null : <SmallWall elevation={side} marks={marks} px_per_m={px_per_m} label={t("elevation_preview", { name: side.name })} />}
       <span class="side-words">
         <span class="side-name">{t("walls_side_label", { name: side.name, bearing: showBearing(side.bearing_deg) })}</span>
-        <small>{words}</small>
+        <small>{openWords(open.length)}</small>
       </span>
     </Link>
   );
@@ -47,14 +53,14 @@ function Side({ side, px_per_m }: { side: Elevation; px_per_m: number | undefine
 export function StructureCard({ structure }: { structure: Structure }) {
   const sides = elevationsOf(structure.id);
   const open = sides.flatMap(openDefects);
-  const worst = [...open].sort(byUrgency)[0];
+  const worst = byUrgency(open)[0];
   const urgency = worst && judged(worst)?.urgency;
   const px_per_m = scaleFor(sides);
   return (
     <Card title={structure.name} aside={vocabularyWord("wall_materials", structure.wall_material)}>
       <p class="worst">
         {urgency ? <UrgencyChip urgency={urgency} /> : null}
-        <span>{open.length ? t("walls_open_defects", { n: open.length }) : t("walls_no_defects")}</span>
+        <span>{openWords(open.length)}</span>
       </p>
       {sides.length === 0 ? <p>{t("walls_no_elevation")}</p> : <div class="sides">{sides.map((side) => <Side key={side.id} side={side} px_per_m={px_per_m} />)}</div>}
       <p class="card-links">

@@ -36,7 +36,7 @@ export function WallsView() {
       <SurveyBar />
       <UnfinishedMarks />
       {structures.length === 0 ? <Empty>{whole.value ? t("walls_no_structure") : t("loading")}</Empty> : null}
-      <div class="structures">{structures.map((one) => <StructureCard key={one.id} structure={one} />)}</div>
+      <div class="structures" aria-busy={!whole.value}>{structures.map((one) => <StructureCard key={one.id} structure={one} />)}</div>
       {site && may("edit", "site") ? <p><Link class="plain-link" to={`/site/${site.id}`}>{t("walls_edit_site")}</Link></p> : null}
     </Page>
   );

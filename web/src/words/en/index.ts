@@ -1,4 +1,5 @@
 /** English, put together from one book per part of the app. */
+import { buying } from "./buying";
 import { common } from "./common";
 import { phone } from "./phone";
 import { marks } from "./marks";
@@ -7,5 +8,5 @@ import { storms } from "./storms";
 import { tickets } from "./tickets";
 import { walls } from "./walls";
 
-export const en = { ...common, ...walls, ...marks, ...phone, ...storms, ...tickets, ...refusals };
+export const en = { ...common, ...walls, ...marks, ...phone, ...storms, ...tickets, ...buying, ...refusals };
 export type WordKey = keyof typeof en;

@@ -154,6 +154,7 @@ export const marks = {
   photo_ready: "Ready. Tap Camera.",
   photo_interrupted: "The phone closed Makegood while the camera was open, and the photo did not come back. All else is here. Take it again.",
   photo_unreadable: "This file cannot be read. Choose it again, or another.",
+  photo_file_wrong: "{name}: {why}",
   photo_place_ask: "Keep the place with photos?",
   photo_place_why: "Makegood can write down where the phone stands and which way it looks, to show later where a photo was taken. People on your site see it; copies that leave the site carry no place. The phone will ask you once more. Photos work without it.",
   photo_place_yes: "With place",

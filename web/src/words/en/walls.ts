@@ -37,6 +37,7 @@ export const walls = {
   walls_no_structure: "No building or wall yet. Add the first one.",
   walls_no_elevation: "No side drawn yet.",
   walls_open_defects: "{n} open defect | {n} open defects",
+  walls_counting: "counting …",
   walls_no_defects: "no open defects",
   walls_side_label: "{name}, faces {bearing}",
   walls_edit_structure: "Change {name}",

@@ -75,7 +75,7 @@ export const marks: Record<keyof typeof english, string> = {
   size_wide: "{width} de ancho",
   size_inches: "{n} in",
   size_count: "hay {n}",
-  size_steep: "Una parte se ve muy de lado. Dibuja esa parte en el lado siguiente, o en el desarrollo.",
+  size_steep: "Una parte se ve muy de lado. Dibuja esa parte en el lado siguiente, o en la vista desplegada.",
 
   unfinished_title: "{n} sin terminar | {n} sin terminar",
   unfinished_mark: "{kind}, {wall}",
@@ -156,6 +156,7 @@ export const marks: Record<keyof typeof english, string> = {
   photo_ready: "Listo. Toca Cámara.",
   photo_interrupted: "El teléfono cerró Makegood mientras la cámara estaba abierta y la foto no llegó. Lo demás está aquí. Hazla otra vez.",
   photo_unreadable: "Este archivo no se puede leer. Elígelo otra vez, o elige otro.",
+  photo_file_wrong: "{name}: {why}",
   photo_place_ask: "¿Guardar el lugar con las fotos?",
   photo_place_why: "Makegood puede anotar dónde está el teléfono y hacia dónde mira, para saber después dónde se hizo cada foto. Lo ve la gente de tu sitio; las copias que salen del sitio van sin lugar. El teléfono te lo preguntará una vez más. Las fotos funcionan también sin esto.",
   photo_place_yes: "Con lugar",

@@ -10,7 +10,7 @@ import { showArea, showMm, showNumber, showPercent, showVolume } from "../../../
 import { Card } from "../../frame/Card";
 import { defectLabel } from "../../judged";
 import { bucketL, oneUnit, orderWords, rangeWords, unitAmount } from "../amountWords";
-import { basisWords } from "../Basis";
+import { SourceWords, basisWords } from "../Basis";
 import { HowSizes } from "./HowSizes";
 import { MovesBars } from "./MovesBars";
 import { RangeBar } from "../RangeBar";
@@ -21,7 +21,7 @@ type Props = { repair: Repair; method: Method };
 
 /** Where a number comes from, in one line. */
 export function Source({ basis, source }: { basis: string; source: string }) {
-  return <p class="hint source"><span>{t("source_words", { source })}</span> <small class="basis">{basisWords(basis)}</small></p>;
+  return <p class="hint source"><span><SourceWords source={source} /></span> <small class="basis">{basisWords(basis)}</small></p>;
 }
 
 export function Step({ title, children }: { title: string; children: ComponentChildren }) {

@@ -1,0 +1,34 @@
+/** Saving for the keeper what this phone has not sent: one file, to hand over by whatever way there is. Nothing leaves the outbox by it. */
+import { transact } from "../database";
+import { me, nowIso } from "../phone";
+import { readBytes } from "../photo/photos";
+import { Refused } from "../refusals";
+import { ZipWriter } from "./zip";
+
+export type Saved = { file: Blob; name: string; changes: number; photos: number };
+
+/** Make the file; null if everything was sent. */
+export async function saveBundle(): Promise<Saved | null> {
+  const mine = me.peek();
+  if (!mine) throw new Refused("not_enrolled", "Open an enrolment link first.");
+  const { waiting, jobs } = await transact(["outbox", "photo_jobs"], "readonly", async (tx) => ({
+    waiting: await tx.objectStore("outbox").getAll(), jobs: await tx.objectStore("photo_jobs").getAll(),
+  }));
+  const photos = jobs.filter((job) => job.state === "waiting");
+  if (!waiting.length && !photos.length) return null;
+  const ops = waiting.map(({ label: _label, ...op }) => op);
+  const made_at = nowIso();
+  const told = {
+    v: 1, device: mine.device_id, person: mine.person, made_at, ops, photos: photos.map(({ site, sha256, length }) => ({ site, sha256, length })),
+  };
+  const zip = new ZipWriter();
+  zip.add({ name: "ops.json", bytes: new TextEncoder().encode(JSON.stringify(told)) });
+  let kept = 0;
+  for (const sha256 of new Set(photos.map((job) => job.sha256))) {
+    const bytes = await readBytes(sha256);
+    if (!bytes) continue; // the phone's own sending says so, photo by photo
+    zip.add({ name: `blobs/${sha256}`, bytes: new Uint8Array(bytes) });
+    kept += 1;
+  }
+  return { file: zip.finish(), name: `makegood-${made_at.slice(0, 16).replace(/\D/g, "-")}.zip`, changes: ops.length, photos: kept };
+}

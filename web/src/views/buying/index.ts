@@ -1,0 +1,2 @@
+/** The shopping list. */
+export { BuyingView } from "./BuyingView";
