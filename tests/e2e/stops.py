@@ -1,0 +1,256 @@
+"""Every screen of the app with real ids of the demo, and what is asked of each as it stands."""
+
+import json
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Page
+
+WEB = Path(__file__).resolve().parents[2] / "web" / "src"
+
+# Pull all rows this device may see, as its own sync does.
+_PULL = """async () => {
+  const me = await (await fetch("/api/me")).json();
+  let since = {}, rows = [], more = true;
+  while (more) {
+    const answer = await (await fetch("/api/sync/pull", {
+      method: "POST", headers: {"Content-Type": "application/json", "X-CSRF": me.csrf},
+      body: JSON.stringify({v: 1, epoch: me.epoch, since, limit: 500}),
+    })).json();
+    rows = rows.concat(answer.rows); since = answer.since; more = answer.more;
+  }
+  return rows.filter((row) => !row.deleted).map((row) => ({id: row.id, type: row.type, ...row.d}));
+}"""
+
+# Loaded: a heading, nothing still opening, no picture on its way.
+_LOADED = """() => document.querySelector("h1") && !document.querySelector(".splash")
+  && [...document.images].every((image) => image.complete) && document.fonts.status === "loaded" """
+
+# What is on the page and wrong for a thumb or an eye, each as a sentence.
+_FAULTS = """() => {
+  const faults = [];
+  const say = (node, what) => faults.push(
+    `${what}: <${node.tagName.toLowerCase()} class="${node.getAttribute("class") ?? ""}"> `
+    + `${(node.getAttribute("aria-label") ?? node.textContent ?? "").trim().slice(0, 60)}`);
+  const root = document.documentElement;
+  if (root.scrollWidth > innerWidth) faults.push(`the page is ${root.scrollWidth} px wide on ${innerWidth}`);
+  const shown = (node) => node.checkVisibility({visibilityProperty: true}) && !node.closest(".unseen, [inert]");
+  for (const box of document.querySelectorAll("main, main *, .page-head, .page-actions, nav")) {
+    if (box.closest("svg") || !shown(box)) continue;
+    const style = getComputedStyle(box);
+    if (style.overflowX !== "visible" && style.overflowX !== "clip" && box.scrollWidth > box.clientWidth + 1
+        && !box.matches("input, textarea, select")) {
+      say(box, `${box.scrollWidth - box.clientWidth} px cut off or to be scrolled sideways`);
+    }
+    const edge = box.getBoundingClientRect();
+    if (edge.width > 0 && (edge.right > innerWidth + 1 || edge.left < -1)) say(box, "reaches beyond the screen");
+  }
+  const targets = 'a[href], button, input:not([type="hidden"]), select, textarea, summary, [role="button"], [role="slider"]';
+  for (const node of document.querySelectorAll(targets)) {
+    if (!shown(node) || node.disabled) continue;
+    const label = node.matches('input[type="checkbox"], input[type="radio"], input[type="file"]') ? node.closest("label") : null;
+    const {width, height} = (label ?? node).getBoundingClientRect();
+    const style = getComputedStyle(node);
+    if (style.pointerEvents === "none" || (node.matches("a") && style.display === "inline")) continue;
+    const least = node.matches('button, [role="button"], .btn') && !node.closest("svg") ? 48 : 44;
+    if (width < least - 0.5 || height < least - 0.5) say(node, `${width.toFixed(0)} x ${height.toFixed(0)} px is under ${least}`);
+  }
+  for (const text of document.querySelectorAll("svg:not(.wall-layer) text")) {
+    const [own, frame] = [text.getBoundingClientRect(), text.ownerSVGElement.getBoundingClientRect()];
+    if (shown(text) && (own.left < frame.left - 1 || own.right > frame.right + 1)) say(text, "cut off by its drawing");
+  }
+  const words = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (words.nextNode()) {
+    const text = words.currentNode.data;
+    const wordless = /\\{\\w+\\}|\\bundefined\\b|\\bnull\\b|\\bNaN\\b|\\[object |^[a-z]+(_[a-z]+)+$/;
+    if (wordless.test(text.trim())) faults.push(`not words: ${text.trim().slice(0, 80)}`);
+    const twice = /(?:^|\\s)(\\p{L}{2,}) \\1(?=\\s|$)/iu.exec(text);
+    if (twice) faults.push(`said twice: ${twice[1]}: ${text.trim().slice(0, 80)}`);
+    const parent = words.currentNode.parentElement;
+    if (!parent || !shown(parent) || parent.closest("svg, script, style")) continue;
+    if (getComputedStyle(parent).hyphens === "auto") continue;
+    for (const word of text.matchAll(/\\p{L}{4,}/gu)) {
+      const range = document.createRange();
+      range.setStart(words.currentNode, word.index);
+      range.setEnd(words.currentNode, word.index + word[0].length);
+      const lines = new Set([...range.getClientRects()].map((one) => Math.round(one.top)));
+      if (lines.size > 1) say(parent, `broken inside a word: ${word[0]}`);
+    }
+  }
+  return faults;
+}"""
+
+
+@dataclass(frozen=True)
+class Stop:
+    """One screen as it is looked at: its route in App.tsx, its address, and what to do before looking."""
+
+    name: str
+    route: str
+    path: str
+    first: Callable[[Page], object] | None = None
+
+
+def rows_here(page: Page) -> list[dict[str, Any]]:
+    """Return every row the device on this page may see."""
+    found: list[dict[str, Any]] = page.evaluate(_PULL)
+    return found
+
+
+def routes() -> set[str]:
+    """Return every pattern that App.tsx knows."""
+    return set(re.findall(r'^  \["(/[^"]*)", ', (WEB / "views" / "App.tsx").read_text(encoding="utf-8"), re.MULTILINE))
+
+
+def settle(page: Page) -> None:
+    """Wait until the screen shows what it has to show."""
+    page.wait_for_function(_LOADED)
+
+
+def faults(page: Page) -> list[str]:
+    """Return what is cut off, too small to hit, or no words."""
+    found: list[str] = page.evaluate(_FAULTS)
+    return found
+
+
+def photograph(page: Page, file: Path) -> None:
+    """Take a picture of the whole screen with what lies below the fold."""
+    size = page.viewport_size or {"width": 0, "height": 0}
+    below = page.evaluate("() => { const main = document.querySelector('main'); return main.scrollHeight - main.clientHeight; }")
+    if below > 0:
+        page.set_viewport_size({"width": size["width"], "height": size["height"] + below})
+    page.screenshot(path=file)
+    if below > 0:
+        page.set_viewport_size(size)
+
+
+def _name_kind(nth: int) -> Callable[[Page], object]:
+    return lambda page: page.locator(".mark-kinds input[type=radio]").nth(nth).check(force=True)
+
+
+def _all_kinds(page: Page) -> object:
+    return page.locator(".mark-kinds .deeds button").first.click()
+
+
+def _view(nth: int) -> Callable[[Page], object]:
+    return lambda page: page.locator(".views input[type=radio]").nth(nth).check(force=True)
+
+
+class Rows:
+    """The demo's rows, asked for by type."""
+
+    def __init__(self, rows: list[dict[str, Any]]) -> None:
+        self._rows = rows
+
+    def of(self, kind: str, **wanted: Any) -> list[dict[str, Any]]:
+        """Return the rows of a type with these fields."""
+        typed = (one for one in self._rows if one["type"] == kind)
+        return [one for one in typed if all(one.get(name) == to for name, to in wanted.items())]
+
+    def side(self, surface: str) -> str:
+        """Return the elevation of this shape on which most was found."""
+        found = [one for one in self.of("elevation") if one["surface"]["kind"] == surface]
+        return str(max(found, key=lambda one: len(self.of("defect", elevation_id=one["id"])))["id"])
+
+    def defect(self) -> str:
+        """Return the defect that was looked at most often."""
+        return str(max(self.of("defect"), key=lambda one: (len(self.of("reading", defect_id=one["id"])), one["id"]))["id"])
+
+    def tickets_by_last_step(self) -> dict[str, str]:
+        """Return one ticket for each last step; `open` has none."""
+        found = {}
+        for ticket in self.of("ticket"):
+            steps = sorted(self.of("step", ticket_id=ticket["id"]), key=lambda step: step["at"])
+            found[steps[-1]["kind"] if steps else "open"] = ticket["id"]
+        return found
+
+
+def stops(rows: list[dict[str, Any]]) -> list[Stop]:
+    """Return the walk through every route, on rows that show the most."""
+    known = Rows(rows)
+    return [*_building(known), *_walls(known), *_marks(known), *_tickets(known), *_others(known)]
+
+
+def _building(rows: Rows) -> list[Stop]:
+    structure, flat, dome = rows.of("structure")[0]["id"], rows.side("flat"), rows.side("dome")
+    return [
+        Stop("site-new", "/site/new", "/site/new"),
+        Stop("site", "/site/:id", f"/site/{rows.of('site')[0]['id']}"),
+        Stop("structure-new", "/structure/new", "/structure/new"),
+        Stop("structure", "/structure/:id", f"/structure/{structure}"),
+        Stop("elevation-new", "/elevation/new", f"/elevation/new?structure={structure}"),
+        Stop("elevation-edit-flat", "/elevation/:id/edit", f"/elevation/{flat}/edit"),
+        Stop("elevation-edit-dome", "/elevation/:id/edit", f"/elevation/{dome}/edit"),
+        Stop("underlay", "/elevation/:id/underlay", f"/elevation/{flat}/underlay"),
+        Stop("finish-new", "/finish/new", f"/finish/new?elevation={flat}"),
+        Stop("finish", "/finish/:id", f"/finish/{rows.of('finish')[0]['id']}"),
+    ]
+
+
+def _walls(rows: Rows) -> list[Stop]:
+    flat, round_wall, dome = (f"/elevation/{rows.side(kind)}" for kind in ("flat", "round_wall", "dome"))
+    chosen = rows.of("defect", elevation_id=rows.side("flat"))[0]["id"]
+    return [
+        Stop("walls", "/walls", "/walls"),
+        Stop("elevation-flat", "/elevation/:id", f"{flat}?chosen={chosen}"),
+        Stop("elevation-round", "/elevation/:id", round_wall),
+        Stop("elevation-dome", "/elevation/:id", dome),
+        Stop("elevation-dome-unrolled", "/elevation/:id", dome, _view(1)),
+        Stop("elevation-dome-above", "/elevation/:id", dome, _view(2)),
+    ]
+
+
+def _marks(rows: Rows) -> list[Stop]:
+    mark = f"/mark/new?elevation={rows.side('flat')}&shape=outline&points=1,1;2,1;2,2"
+    defect, photographed = rows.defect(), rows.of("photo", of_type="defect")[0]["of_id"]
+    return [
+        Stop("mark", "/mark/:draft", mark),
+        Stop("mark-named", "/mark/:draft", mark, _name_kind(0)),
+        Stop("mark-all-kinds", "/mark/:draft", mark, _all_kinds),
+        Stop("mark-known", "/mark/:draft", f"/mark/new?defect={defect}"),
+        Stop("mark-gone", "/mark/:draft", "/mark/none"),
+        Stop("defect", "/defect/:id", f"/defect/{defect}"),
+        Stop("defect-photos", "/defect/:id", f"/defect/{photographed}"),
+        Stop("reading", "/defect/:id/reading", f"/defect/{defect}/reading"),
+    ]
+
+
+def _tickets(rows: Rows) -> list[Stop]:
+    tickets = rows.tickets_by_last_step()
+    next_step = {"open": "taken", "taken": "done", "done": "checked", "checked": "reopened"}
+    fresh = rows.of("defect", elevation_id=rows.side("flat"))[0]["id"]
+    return [
+        Stop("tickets", "/tickets", "/tickets"),
+        Stop("ticket-new", "/ticket/new", f"/ticket/new?defects={fresh}"),
+        Stop("ticket-edit", "/ticket/:id", f"/ticket/{tickets['open']}?edit=1"),
+        Stop("ticket-how", "/ticket/:id", f"/ticket/{tickets['open']}?how=1"),
+        *(Stop(f"ticket-{kind}", "/ticket/:id", f"/ticket/{key}") for kind, key in sorted(tickets.items())),
+        *(
+            Stop(f"ticket-step-{step}", "/ticket/:id", f"/ticket/{tickets[kind]}?step={step}")
+            for kind, step in next_step.items()
+        ),
+        Stop("buying", "/buying", "/buying"),
+    ]
+
+
+def _others(rows: Rows) -> list[Stop]:
+    storm = rows.of("storm")[-1]["id"]
+    return [
+        Stop("storms", "/storms", "/storms"),
+        Stop("storm-new", "/storm/new", "/storm/new"),
+        Stop("storm", "/storm/:id", f"/storm/{storm}"),
+        Stop("storm-edit", "/storm/:id/edit", f"/storm/{storm}/edit"),
+        Stop("survey", "/survey/:id", f"/survey/{rows.of('survey')[-1]['id']}"),
+        Stop("mixes", "/mixes", "/mixes"),
+        Stop("mix", "/mix/:id", f"/mix/{_first_mix()}"),
+        Stop("phone", "/phone", "/phone"),
+        Stop("nowhere", "", "/nowhere"),
+    ]
+
+
+def _first_mix() -> str:
+    mixes = json.loads((WEB.parents[1] / "shared" / "mixes.json").read_text(encoding="utf-8"))
+    return next(iter(mixes["mixes"]))

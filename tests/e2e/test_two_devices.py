@@ -1,0 +1,121 @@
+"""Two phones change the same thing without signal: nobody's answer vanishes, a person picks, and both phones end alike."""
+
+import re
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.e2e import walk
+
+pytestmark = pytest.mark.e2e
+
+
+@pytest.fixture
+def ada(own_server, new_device):
+    """The keeper's phone, on a site with one defect."""
+    device = new_device()
+    walk.enrol(device, own_server.first_link(), "Ada")
+    walk.found_site(device, own_server)
+    return device
+
+
+@pytest.fixture
+def ben(own_server, new_device, ada):
+    """A surveyor's phone with everything on it."""
+    device = new_device()
+    walk.join_as(ada, device, own_server, "surveyor", "Ben")
+    expect(device.page.get_by_role("link", name=re.compile("South, faces"))).to_be_visible()
+    return device
+
+
+def _open(page: Page) -> None:
+    walk.open_wall(page, "South")
+    walk.found_here(page, "").first.click()
+    page.get_by_role("region", name="Chosen mark").get_by_role("button", name="Open").click()
+
+
+def _rename(page: Page, kind: str) -> None:
+    _open(page)
+    page.get_by_role("button", name="Change kind, place or signs").click()
+    walk.choose_kind(page, kind)
+    page.get_by_role("button", name="Keep", exact=True).click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text(kind.lower())
+
+
+def _note(page: Page, words: str) -> None:
+    _open(page)
+    page.get_by_role("button", name="Change kind, place or signs").click()
+    page.get_by_label("Note", exact=True).fill(words)
+    page.get_by_role("button", name="Keep", exact=True).click()
+    expect(page.get_by_text(words, exact=True)).to_be_visible()
+
+
+def _remove(page: Page) -> None:
+    _open(page)
+    page.get_by_role("button", name="Remove").click()
+    page.get_by_role("dialog").get_by_role("button", name="Remove").click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("was removed")
+
+
+def _send_in_turn(own_server, first, second):
+    """Both come back to signal; the phone of `first` sends before that of `second`, and both take in what there is."""
+    second.fresh_page()
+    first.fresh_page()
+    own_server.start()
+    for device in (first, second):
+        walk.cold_start(device, own_server)
+        walk.expect_sent(device.page)
+    walk.send_now(first.page)
+
+
+def _clash(page: Page, title: str):
+    return page.get_by_role("region", name=f"Two answers: {title}")
+
+
+def test_two_names_for_one_defect_stand_side_by_side_until_one_is_picked(own_server, ada, ben):
+    own_server.stop()
+    _rename(ada.page, "Delamination")
+    _rename(ben.page, "Crazing")
+    _send_in_turn(own_server, ada, ben)
+
+    for device in (ada, ben):
+        _open(device.page)
+        card = _clash(device.page, "what is seen")
+        expect(card).to_contain_text("Delamination")
+        expect(card).to_contain_text("by Ada")
+        expect(card).to_contain_text("Crazing")
+        expect(card).to_contain_text("by Ben")
+    _clash(ada.page, "what is seen").get_by_role("button", name="Take this: Delamination").click()
+    expect(_clash(ada.page, "what is seen")).to_have_count(0)
+    walk.expect_sent(ada.page)
+    walk.send_now(ben.page)
+    for device in (ada, ben):
+        _open(device.page)
+        expect(device.page.get_by_role("heading", level=1)).to_contain_text("1 delamination")
+        expect(_clash(device.page, "what is seen")).to_have_count(0)
+
+
+def test_different_fields_changed_on_two_phones_both_stand(own_server, ada, ben):
+    own_server.stop()
+    _rename(ada.page, "Delamination")
+    _note(ben.page, "By the downpipe.")
+    _send_in_turn(own_server, ben, ada)
+    for device in (ada, ben):
+        _open(device.page)
+        expect(device.page.get_by_role("heading", level=1)).to_contain_text("1 delamination")
+        expect(device.page.get_by_text("By the downpipe.")).to_be_visible()
+        expect(device.page.get_by_text("Two answers")).to_have_count(0)
+
+
+@pytest.mark.parametrize("remover_first", [True, False])
+def test_removed_on_one_phone_and_changed_on_the_other_it_lives_with_both_answers(own_server, ada, ben, remover_first):
+    own_server.stop()
+    _remove(ada.page)
+    _note(ben.page, "It has grown to the left.")
+    _send_in_turn(own_server, *((ada, ben) if remover_first else (ben, ada)))
+    for device in (ada, ben):
+        _open(device.page)
+        expect(device.page.get_by_text("It has grown to the left.", exact=True)).to_be_visible()
+        card = _clash(device.page, "removed or not")
+        expect(card).to_contain_text("Removed")
+        expect(card).to_contain_text("Stays")
