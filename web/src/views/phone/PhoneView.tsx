@@ -5,12 +5,14 @@ import { Ask } from "../../parts/frame/Ask";
 import { Button } from "../../parts/frame/Button";
 import { Card } from "../../parts/frame/Card";
 import { Pick } from "../../parts/frame/Field";
+import { openClashes } from "../../parts/clashes";
 import { Page } from "../../parts/frame/Page";
 import { go } from "../../parts/frame/route";
 import { t } from "../../words";
 import { showDate, showNumber, showTime } from "../../words/measures";
 import { vocabularyWord } from "../../words/vocabulary";
 import { BundleCard } from "./BundleCard";
+import { ClashList } from "./ClashList";
 import { InviteCard } from "./InviteCard";
 import { ParkedCard } from "./ParkedCard";
 import { PhotosRefused } from "./PhotosRefused";
@@ -106,6 +108,7 @@ export function PhoneView() {
       actions={<Button kind="primary" onPress={() => void syncNow()} disabled={syncState.value.busy}>{t("phone_send_now")}</Button>}>
       <SavedCard />
       {parked.value.length > 0 ? <ParkedCard /> : null}
+      {openClashes().length > 0 ? <ClashList /> : null}
       {syncState.value.photosRefused > 0 ? <PhotosRefused /> : null}
       <BundleCard />
       <ChoicesCard />

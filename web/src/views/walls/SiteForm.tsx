@@ -12,14 +12,16 @@ import { t } from "../../words";
 import { isUs, showNumber } from "../../words/measures";
 import { NotHere } from "../NotHere";
 import { NotAllowed } from "./DropAsk";
+import { BagsFields, wrongBag } from "./fields/BagsFields";
 
 const L_PER_GAL = 3.785411784;
 const litres = (typed: number | null) => (typed === null ? null : isUs() ? typed * L_PER_GAL : typed);
 const typed = (value_l: number | null) => (value_l === null ? null : isUs() ? Number((value_l / L_PER_GAL).toFixed(2)) : value_l);
 
-type SiteDraft = Pick<Site, "name" | "note" | "currency" | "bucket_l" | "loss">;
+type SiteDraft = Pick<Site, "name" | "note" | "currency" | "bucket_l" | "loss" | "bags">;
 const begin = (site: Site | undefined): SiteDraft => ({
   name: site?.name ?? "", note: site?.note ?? null, currency: site?.currency ?? null, bucket_l: site?.bucket_l ?? null, loss: site?.loss ?? null,
+  bags: site?.bags ?? null,
 });
 const outside = (value: number | null, low: number, high: number) =>
   (value !== null && !(value >= low && value <= high) ? t("form_number", { low: showNumber(low), high: showNumber(high) }) : null);
@@ -29,6 +31,7 @@ function wrongWith(site: SiteDraft) {
   return {
     name: site.name.trim() ? null : t("form_need_name"), bucket: outside(typed(site.bucket_l), typed(0.5) ?? 0, typed(60) ?? 60),
     loss: outside(site.loss === null ? null : site.loss * 100, 0, 100), currency: site.currency && !/^[A-Za-z]{3}$/.test(site.currency) ? t("site_currency_hint") : null,
+    bags: Object.values(site.bags ?? {}).map(wrongBag).map((one) => one.weight ?? one.price).find(Boolean) ?? null,
   };
 }
 
@@ -41,6 +44,7 @@ function More({ site, change, wrong }: { site: SiteDraft; change: (fields: Parti
         onInput={(value) => change({ loss: value === null ? null : value / 100 })}
       />
       <TextField label={t("site_currency")} hint={t("site_currency_hint")} value={site.currency ?? ""} max={3} wrong={wrong.currency} onInput={(currency) => change({ currency: currency.toUpperCase() || null })} />
+      <BagsFields bags={site.bags ?? {}} currency={site.currency ?? ""} change={(bags) => change({ bags })} />
       <TextField label={t("site_note")} long value={site.note ?? ""} max={4000} onInput={(note) => change({ note: note || null })} />
     </>
   );

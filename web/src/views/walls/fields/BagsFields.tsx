@@ -1,0 +1,61 @@
+/** The bags the site can buy: how heavy, and what one costs. What is left empty is taken as the trade usually packs it. */
+import { type Material, nameOf } from "../../../model/catalogue";
+import type { Site } from "../../../model/types";
+import { NumberField } from "../../../parts/frame/Field";
+import { catalogue } from "../../../store";
+import { language, t } from "../../../words";
+import { isUs, showMass, showNumber } from "../../../words/measures";
+
+export type Bags = NonNullable<Site["bags"]>;
+const KG_PER_LB = 0.45359237;
+export const LIGHTEST_KG = 0.05;
+export const HEAVIEST_KG = 2000;
+
+const kilos = (typed: number) => (isUs() ? typed * KG_PER_LB : typed);
+const typedMass = (value_kg: number) => (isUs() ? Number((value_kg / KG_PER_LB).toFixed(2)) : value_kg);
+
+/** What is wrong with a bag, in words. */
+export function wrongBag(bag: Bags[string] | undefined): { weight: string | null; price: string | null } {
+  const weight = bag && !(bag.bag_kg >= LIGHTEST_KG && bag.bag_kg <= HEAVIEST_KG)
+    ? t("form_number", { low: showNumber(typedMass(LIGHTEST_KG), 2), high: showNumber(typedMass(HEAVIEST_KG)) }) : null;
+  const price = bag && bag.price !== null && bag.price < 0 ? t("site_price_wrong") : null;
+  return { weight, price };
+}
+
+/** The bags with one field changed; an entry that says nothing goes. */
+function changed(bags: Bags, id: string, usual_kg: number, part: { bag_kg?: number | null; price?: number | null }): Bags | null {
+  const before = bags[id] ?? { bag_kg: usual_kg, price: null };
+  const next = { bag_kg: part.bag_kg === undefined ? before.bag_kg : part.bag_kg ?? usual_kg, price: part.price === undefined ? before.price : part.price };
+  const others = Object.fromEntries(Object.entries(bags).filter(([one]) => one !== id));
+  const all = next.bag_kg === usual_kg && next.price === null ? others : { ...others, [id]: next };
+  return Object.keys(all).length > 0 ? all : null;
+}
+
+type Props = { bags: Bags; currency: string; change: (bags: Bags | null) => void };
+
+function OneBag({ id, material, bags, currency, change }: Props & { id: string; material: Material }) {
+  const book = catalogue.value;
+  const usual_kg = material.bag_kg ?? 0;
+  const name = book ? nameOf(book, "materials", id, language()) : id;
+  const wrong = wrongBag(bags[id]);
+  return (
+    <fieldset class="bag">
+      <legend>{name}</legend>
+      <NumberField label={t("site_bag", { name })} hint={t("site_bag_usual", { mass: showMass(usual_kg) })} unit={isUs() ? "lb" : "kg"} wrong={wrong.weight}
+        value={bags[id] ? typedMass(bags[id].bag_kg) : null} onInput={(value) => change(changed(bags, id, usual_kg, { bag_kg: value === null ? null : kilos(value) }))} />
+      <NumberField label={t("site_price", { name })} unit={currency} value={bags[id]?.price ?? null} wrong={wrong.price}
+        onInput={(price) => change(changed(bags, id, usual_kg, { price }))} />
+    </fieldset>
+  );
+}
+
+export function BagsFields(props: Props) {
+  const materials = Object.entries(catalogue.value?.materials ?? {}).filter(([, one]) => one.unit === "kg" && one.bag_kg !== null);
+  return (
+    <details>
+      <summary>{t("site_bags")}</summary>
+      <p class="hint">{t("site_bags_hint")}</p>
+      {materials.map(([id, material]) => <OneBag key={id} id={id} material={material} {...props} />)}
+    </details>
+  );
+}
