@@ -51,7 +51,8 @@ function screen() {
   for (const [pattern, one] of ROUTES) {
     const params = match(pattern, path.value);
     if (!params) continue;
-    return one.View ? <one.View key={path.value} params={params} /> : <Later key={path.value} screen={one} params={params} />;
+    // By how a screen is declared, never by whether it has come meanwhile: a switch would draw it anew and lose what is being entered.
+    return one.load ? <Later key={path.value} screen={one} params={params} /> : one.View ? <one.View key={path.value} params={params} /> : <NotHere />;
   }
   return <NotHere />;
 }
