@@ -200,7 +200,7 @@ ENGINEER_FIRST = [rule for rule in URGENCY["rules"] if rule.get("engineer_first"
 @pytest.mark.parametrize("rule", ENGINEER_FIRST, ids=lambda rule: rule["id"])
 def test_engineer_first_is_said_in_words_too(rule: Json) -> None:
     assert "engineer" in rule["words"]["en"]
-    assert "técnico" in rule["words"]["es"]
+    assert "ingeniero" in rule["words"]["es"]
 
 
 def test_urgency_rule_ids_are_unique() -> None:

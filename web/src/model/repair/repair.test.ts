@@ -114,6 +114,10 @@ describe("what moves the number", () => {
     for (const move of moves) {
       expect(move.low_l).toBeLessThan(repair.with_loss_l.likely);
       expect(move.high_l).toBeGreaterThan(repair.with_loss_l.likely);
+      // The weight moves the way the litres do.
+      const likely_kg = Object.values(repair.materials).reduce((sum, need) => sum + (need.unit === "kg" ? need.amount.likely : 0), 0);
+      expect(move.low_kg).toBeLessThan(likely_kg);
+      expect(move.high_kg).toBeGreaterThan(likely_kg);
     }
     const spans = moves.map((move) => move.high_l - move.low_l);
     expect(spans).toEqual([...spans].sort((a, b) => b - a));

@@ -45,7 +45,10 @@ function Numbers({ ticket, method, repair }: { ticket: Ticket; method: Method; r
       <Card title={method.words[language()].name} aside={coatsWords(repair)}>
         <p>{method.words[language()].short} <BasisMark basis={method.basis} /></p>
         <EstimateBody repair={repair} />
-        <Button onPress={() => go(`/ticket/${ticket.id}?how=1`)}>{t("how_title")}</Button>
+        <div class="deeds">
+          <Button onPress={() => go(`/ticket/${ticket.id}?how=1`)}>{t("how_title")}</Button>
+          <Button onPress={() => go(`/buying?tickets=${ticket.id}`)}>{t("buying_deed")}</Button>
+        </div>
       </Card>
       <WarningCard warnings={repair.warnings} />
       {laid ? <Card title={t("batches_title")}><BatchCards mixes={repair.mixes} /></Card> : null}

@@ -158,7 +158,7 @@ export const tickets = {
   how_size_length: "Mark {mark}: {length} long, along the true surface.",
   how_size_count: "Mark {mark}: {n}, counted.",
   how_size_unknown: "Mark {mark}: no size is known.",
-  how_size_source: "exact integration of the drawn outline over the wall's shape; own derivation, checked against a general integrator",
+  how_size_source: "the drawn outline added up exactly over the wall's shape; own derivation, checked against another, general sum",
   how_band_title: "Cut back to a firm edge",
   how_band: "Mark {mark}: perimeter {perimeter} × {mm} + π × {mm}² = {band}. With the damage: {coated}.",
   how_band_circle: "Mark {mark}: no outline, so the perimeter of a circle of that size × {mm} + π × {mm}² = {band}. With the damage: {coated}.",

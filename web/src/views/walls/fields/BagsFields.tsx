@@ -22,12 +22,12 @@ export function wrongBag(bag: Bags[string] | undefined): { weight: string | null
   return { weight, price };
 }
 
-/** The bags with one field changed; an entry that says nothing goes. */
-function changed(bags: Bags, id: string, usual_kg: number, part: { bag_kg?: number | null; price?: number | null }): Bags | null {
-  const before = bags[id] ?? { bag_kg: usual_kg, price: null };
-  const next = { bag_kg: part.bag_kg === undefined ? before.bag_kg : part.bag_kg ?? usual_kg, price: part.price === undefined ? before.price : part.price };
+/** The bags with one field changed; an entry that says nothing goes. A price without any weight stays, to be told of. */
+function changed(bags: Bags, id: string, usual_kg: number | null, part: { bag_kg?: number | null; price?: number | null }): Bags | null {
+  const before = bags[id] ?? { bag_kg: usual_kg ?? 0, price: null };
+  const next = { bag_kg: part.bag_kg === undefined ? before.bag_kg : part.bag_kg ?? usual_kg ?? 0, price: part.price === undefined ? before.price : part.price };
   const others = Object.fromEntries(Object.entries(bags).filter(([one]) => one !== id));
-  const all = next.bag_kg === usual_kg && next.price === null ? others : { ...others, [id]: next };
+  const all = next.bag_kg === (usual_kg ?? 0) && next.price === null ? others : { ...others, [id]: next };
   return Object.keys(all).length > 0 ? all : null;
 }
 
@@ -35,14 +35,14 @@ type Props = { bags: Bags; currency: string; change: (bags: Bags | null) => void
 
 function OneBag({ id, material, bags, currency, change }: Props & { id: string; material: Material }) {
   const book = catalogue.value;
-  const usual_kg = material.bag_kg ?? 0;
+  const usual_kg = material.bag_kg;
   const name = book ? nameOf(book, "materials", id, language()) : id;
   const wrong = wrongBag(bags[id]);
   return (
     <fieldset class="bag">
       <legend>{name}</legend>
-      <NumberField label={t("site_bag", { name })} hint={t("site_bag_usual", { mass: showMass(usual_kg) })} unit={isUs() ? "lb" : "kg"} wrong={wrong.weight}
-        value={bags[id] ? typedMass(bags[id].bag_kg) : null} onInput={(value) => change(changed(bags, id, usual_kg, { bag_kg: value === null ? null : kilos(value) }))} />
+      <NumberField label={t("site_bag", { name })} hint={usual_kg === null ? t("site_bag_loose") : t("site_bag_usual", { mass: showMass(usual_kg) })} unit={isUs() ? "lb" : "kg"} wrong={wrong.weight}
+        value={bags[id]?.bag_kg ? typedMass(bags[id].bag_kg) : null} onInput={(value) => change(changed(bags, id, usual_kg, { bag_kg: value === null ? null : kilos(value) }))} />
       <NumberField label={t("site_price", { name })} unit={currency} value={bags[id]?.price ?? null} wrong={wrong.price}
         onInput={(price) => change(changed(bags, id, usual_kg, { price }))} />
     </fieldset>
@@ -50,7 +50,7 @@ function OneBag({ id, material, bags, currency, change }: Props & { id: string; 
 }
 
 export function BagsFields(props: Props) {
-  const materials = Object.entries(catalogue.value?.materials ?? {}).filter(([, one]) => one.unit === "kg" && one.bag_kg !== null);
+  const materials = Object.entries(catalogue.value?.materials ?? {}).filter(([, one]) => one.unit === "kg");
   return (
     <details>
       <summary>{t("site_bags")}</summary>
