@@ -49,6 +49,10 @@ def _told(row: Row) -> dict[str, Any]:
     return {**where, "d": {**row.fields, "made_at": row.made_at, "made_by": row.made_by}}
 
 
+def _sites_changed(ops: list[Any], results: list[Result]) -> set[str]:
+    return {op["site"] for op, result in zip(ops, results, strict=True) if result.st != "rejected"}
+
+
 @blueprint.post("/push")
 @blueprint.arguments(PushSchema)
 @blueprint.response(200, PushedSchema)
@@ -58,7 +62,7 @@ def push(given: dict[str, Any]) -> dict[str, Any]:
     mark = _check_same_server(given)
     author = author_vouched_for(device, given["for_"], given["ops"]) if "for_" in given else device
     results = receive_changes(author, given["ops"], now())
-    for site_id in device.grants:
+    for site_id in _sites_changed(given["ops"], results):
         settle_photos(site_id)
     return {"epoch": mark, "now": write_instant(now()), "results": [_answer(one) for one in results]}
 

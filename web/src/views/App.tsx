@@ -5,7 +5,7 @@ import { Button } from "../parts/frame/Button";
 import { go, match, path } from "../parts/frame/route";
 import { loadWords, t, wordsReady } from "../words";
 import { EnrolView } from "./phone/EnrolView";
-import { Later, type Screen, later } from "./Later";
+import { type View, later } from "./Later";
 import { NotHere, StorageTrouble } from "./NotHere";
 import { ElevationView } from "./walls/ElevationView";
 import { WallsView } from "./walls/WallsView";
@@ -18,14 +18,14 @@ const storms = () => import("./storms");
 const mixes = () => import("./mixes");
 const buying = () => import("./buying");
 
-const ROUTES: [pattern: string, screen: Screen][] = [
-  ["/walls", { View: WallsView }],
+const ROUTES: [pattern: string, screen: View][] = [
+  ["/walls", WallsView],
   ["/site/new", later(setting, "SiteForm")],
   ["/site/:id", later(setting, "SiteForm")],
   ["/structure/new", later(setting, "StructureForm")],
   ["/structure/:id", later(setting, "StructureForm")],
   ["/elevation/new", later(setting, "ElevationForm")],
-  ["/elevation/:id", { View: ElevationView }],
+  ["/elevation/:id", ElevationView],
   ["/elevation/:id/edit", later(setting, "ElevationForm")],
   ["/elevation/:id/underlay", later(setting, "UnderlayView")],
   ["/finish/new", later(setting, "FinishForm")],
@@ -48,11 +48,9 @@ const ROUTES: [pattern: string, screen: Screen][] = [
 ];
 
 function screen() {
-  for (const [pattern, one] of ROUTES) {
+  for (const [pattern, Screen] of ROUTES) {
     const params = match(pattern, path.value);
-    if (!params) continue;
-    // By how a screen is declared, never by whether it has come meanwhile: a switch would draw it anew and lose what is being entered.
-    return one.load ? <Later key={path.value} screen={one} params={params} /> : one.View ? <one.View key={path.value} params={params} /> : <NotHere />;
+    if (params) return <Screen key={path.value} params={params} />;
   }
   return <NotHere />;
 }

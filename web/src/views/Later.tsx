@@ -3,24 +3,20 @@ import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import type { Params } from "../parts/frame/route";
 
-type View = ComponentType<{ params: Params }>;
-export type Screen = { View?: View; load?: () => Promise<View> };
+export type View = ComponentType<{ params: Params }>;
 
-/** A screen by its name in a module that is imported on demand. */
-export function later<N extends string>(load: () => Promise<Record<N, View>>, name: N): Screen {
-  const screen: Screen = {
-    load: async () => {
-      screen.View = (await load())[name];
-      return screen.View;
-    },
+/** A screen by its name in a module that is imported on demand. It is one and the same component before and after it has come. */
+export function later<N extends string>(load: () => Promise<Record<N, View>>, name: N): View {
+  let come: View | null = null;
+  return function Later({ params }) {
+    const [Shown, setShown] = useState<View | null>(() => come);
+    useEffect(() => {
+      if (Shown) return;
+      void load().then((found) => {
+        come = found[name];
+        setShown(() => come);
+      });
+    }, []);
+    return Shown ? <Shown params={params} /> : <p class="splash" role="status">…</p>;
   };
-  return screen;
-}
-
-export function Later({ screen, params }: { screen: Screen; params: Params }) {
-  const [View, setView] = useState<View | null>(() => screen.View ?? null);
-  useEffect(() => {
-    if (!View) void screen.load?.().then((found) => setView(() => found));
-  }, [screen]);
-  return View ? <View params={params} /> : <p class="splash" role="status">…</p>;
 }

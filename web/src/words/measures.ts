@@ -1,12 +1,13 @@
 /** Numbers as this device shows them: metric or US measures, the decimal mark and the date of its language. */
+import { convert } from "../model/units";
 import { settings } from "../store";
 import { language } from "./index";
 
-const M_PER_FT = 0.3048;
-const MM_PER_IN = 25.4;
-const KG_PER_LB = 0.45359237;
-const L_PER_GAL = 3.785411784;
-const L_PER_TBSP = L_PER_GAL / 256;
+export const M_PER_FT = convert(1, "ft", "m");
+const MM_PER_IN = convert(1, "in", "mm");
+const KG_PER_LB = convert(1, "lb", "kg");
+const L_PER_GAL = convert(1, "us_gal", "l");
+const L_PER_TBSP = convert(1, "tbsp", "l");
 
 /** How dates and numbers are written: English days come first unless the measures are American. */
 const locale = (): string => (language() === "es" ? "es" : isUs() ? "en-US" : "en-GB");
@@ -87,3 +88,11 @@ export const typedFromMetres = (value_m: number | null): number | null =>
 export const mmFromTyped = (typed: number | null): number | null => (typed === null ? null : isUs() ? typed * MM_PER_IN : typed);
 export const typedFromMm = (value_mm: number | null): number | null =>
   value_mm === null ? null : isUs() ? Number((value_mm / MM_PER_IN).toFixed(3)) : value_mm;
+export const volumeUnit = (): string => (isUs() ? "gal" : "L");
+export const massUnit = (): string => (isUs() ? "lb" : "kg");
+export const litresFromTyped = (typed: number | null): number | null => (typed === null ? null : isUs() ? typed * L_PER_GAL : typed);
+export const typedFromLitres = (value_l: number | null): number | null =>
+  value_l === null ? null : isUs() ? Number((value_l / L_PER_GAL).toFixed(2)) : value_l;
+export const kilosFromTyped = (typed: number | null): number | null => (typed === null ? null : isUs() ? typed * KG_PER_LB : typed);
+export const typedFromKilos = (value_kg: number | null): number | null =>
+  value_kg === null ? null : isUs() ? Number((value_kg / KG_PER_LB).toFixed(2)) : value_kg;

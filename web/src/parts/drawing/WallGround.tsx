@@ -5,7 +5,7 @@ import { type Box, stepFrom } from "../../model/drawing/plan";
 import { carried, extentOf, openingRing, ringsAbove, shadesOf } from "../../model/drawing/projection";
 import { silhouettePath } from "../../model/surface";
 import type { Elevation, Finish, Opening, Surface, View, WallPoint } from "../../model/types";
-import { isUs, showNumber } from "../../words/measures";
+import { M_PER_FT, isUs, showNumber } from "../../words/measures";
 import { Hatches } from "./hatch";
 import { Tokens } from "./Marks";
 import { placeMarks } from "./placed";
@@ -17,7 +17,6 @@ export function pathOf(points: readonly WallPoint[], closed: boolean): string {
   return points.map(([x, y], i) => `${i ? "L" : "M"}${num(x)} ${num(-y)}`).join("") + (closed ? "z" : "");
 }
 
-const M_PER_FT = 0.3048;
 /** Heights and lengths go in whole measures of this device. */
 export const stepUnit = () => (isUs() ? { unit: "ft", metres: M_PER_FT, steps: [0.5, 1, 2, 5, 10, 20, 50, 100] } : { unit: "m", metres: 1, steps: [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50] });
 

@@ -6,11 +6,11 @@ import type { Defect, Elevation } from "../../model/types";
 import { CoatSection } from "../../parts/drawing/CoatSection";
 import { SmallWall } from "../../parts/drawing/WallGround";
 import type { DrawnMark } from "../../parts/drawing/WallDrawing";
-import { Ask } from "../../parts/frame/Ask";
 import { Button } from "../../parts/frame/Button";
 import { Card } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
+import { SureButton } from "../../parts/frame/SureButton";
 import { type Params, go } from "../../parts/frame/route";
 import { type Judged, drawnMark, judged, ticketState } from "../../parts/judged";
 import { Notes } from "../../parts/Notes";
@@ -59,25 +59,11 @@ function Removed({ defect }: { defect: Defect }) {
 }
 
 function RemoveDeed({ defect, onRemoved }: { defect: Defect; onRemoved: (defect: Defect) => void }) {
-  const [asking, setAsking] = useState(false);
   const remove = async () => {
     onRemoved(defect);
     await drop("defect", defect.id, defect.rev);
   };
-  return (
-    <>
-      <Button kind="warning" onPress={() => setAsking(true)}>{t("remove")}</Button>
-      {asking ? (
-        <Ask title={t("defect_remove_ask", { name: defectName(defect) })} onClose={() => setAsking(false)}>
-          <p>{t("defect_remove_say")}</p>
-          <div class="deeds">
-            <Button onPress={() => setAsking(false)}>{t("cancel")}</Button>
-            <Button kind="warning" onPress={() => void remove()}>{t("remove")}</Button>
-          </div>
-        </Ask>
-      ) : null}
-    </>
-  );
+  return <SureButton label={t("remove")} title={t("defect_remove_ask", { name: defectName(defect) })} say={t("defect_remove_say")} yes={t("remove")} onYes={remove} />;
 }
 
 const DRAWN_PX = { width: 320, height: 210 };

@@ -1,10 +1,9 @@
 /** Two answers to one question on anything but a defect, whose page shows its own: both kept, a person picks. */
 import type { Clash, RowType } from "../../model/types";
-import { Button } from "../../parts/frame/Button";
+import { ClashAnswers } from "../../parts/ClashAnswers";
 import { Card } from "../../parts/frame/Card";
-import { may } from "../../parts/may";
 import { openClashes } from "../../parts/clashes";
-import { type Change, putMany, row } from "../../store";
+import { row } from "../../store";
 import { isSentence, t } from "../../words";
 
 function whatWords(clash: Clash): string {
@@ -26,28 +25,12 @@ function answerWords(clash: Clash, value: unknown): string {
   return typeof value === "object" ? t("clash_drawn") : String(value);
 }
 
-/** Both rows in one transaction: the choice, and the answer itself where it was the other one. */
-function choose(clash: Clash, chosen: "kept" | "lost"): Promise<unknown> {
-  const changes: unknown[] = [{ type: "clash", id: clash.id, set: { chosen } }];
-  if (chosen === "lost" && clash.field === "deleted") changes.push({ type: clash.of_type, id: clash.of_id, drop: true });
-  else if (chosen === "lost") changes.push({ type: clash.of_type, id: clash.of_id, set: { [clash.field]: clash.lost } });
-  return putMany(changes as Change[]);
-}
-
 function OneClash({ clash }: { clash: Clash }) {
   const what = `${whatWords(clash)}, ${fieldWords(clash.field)}`;
-  const answers = [["kept", clash.kept, clash.kept_by], ["lost", clash.lost, clash.lost_by]] as const;
   return (
     <li>
       <p><strong>{what}</strong></p>
-      {answers.map(([which, value, by]) => (
-        <div key={which}>
-          <p>{answerWords(clash, value)}<br /><small>{t(which === "kept" ? "clash_stands" : "clash_other_answer", { by })}</small></p>
-          {may("edit", "clash") ? (
-            <Button label={`${what}: ${t("clash_take_this", { answer: `${answerWords(clash, value)}, ${by}` })}`} onPress={() => void choose(clash, which)}>{t("clash_take")}</Button>
-          ) : null}
-        </div>
-      ))}
+      <ClashAnswers clash={clash} words={(value) => answerWords(clash, value)} spoken={(answer, by) => `${what}: ${t("clash_take_this", { answer: `${answer}, ${by}` })}`} />
     </li>
   );
 }

@@ -11,7 +11,7 @@ import { go, goBack } from "../../parts/frame/route";
 import { t } from "../../words";
 import { mmFromTyped, showBearing, showNumber, smallUnit, typedFromMm } from "../../words/measures";
 import { NotHere } from "../NotHere";
-import { useDraft } from "./draft";
+import { useForm } from "./draft";
 import { POINTS, RAIN_EYES, dayAndMonth, joinNote, nearestPoint, speedFromTyped, speedUnit, splitNote, typedFromSpeed } from "./weather";
 import { WindArrow } from "./WindArrow";
 import "./storms.css";
@@ -95,7 +95,7 @@ function Figures(part: Part) {
 }
 
 function Form({ storm }: { storm: Storm | undefined }) {
-  const draft = useDraft<StormDraft>(`storm/${storm?.id ?? "new"}`, { seen: storm?.rev ?? 0, set: {} });
+  const draft = useForm<StormDraft>(`storm/${storm?.id ?? "new"}`, { seen: storm?.rev ?? 0, set: {} });
   const [checked, setChecked] = useState(false);
   const { set, seen } = draft.value;
   const shown = { ...(storm ?? blank(set.began_on || dayOf(nowIso()))), ...set };

@@ -3,10 +3,10 @@ import { useState } from "preact/hooks";
 import type { Storm, Survey } from "../../model/types";
 import { type Change, drop, putMany, row, whole } from "../../store";
 import { readingsIn } from "../../store/lookup";
-import { Ask } from "../../parts/frame/Ask";
 import { Button } from "../../parts/frame/Button";
 import { Card } from "../../parts/frame/Card";
 import { Page } from "../../parts/frame/Page";
+import { SureButton } from "../../parts/frame/SureButton";
 import { go } from "../../parts/frame/route";
 import { t } from "../../words";
 import { showDate } from "../../words/measures";
@@ -75,21 +75,8 @@ async function remove(storm: Storm, surveys: readonly Survey[]): Promise<void> {
 }
 
 function RemoveStorm({ storm, surveys }: { storm: Storm; surveys: readonly Survey[] }) {
-  const [asking, setAsking] = useState(false);
-  return (
-    <>
-      <Button kind="warning" onPress={() => setAsking(true)}>{t("storms_remove")}</Button>
-      {asking ? (
-        <Ask title={t("storms_remove_ask", { name: storm.name })} onClose={() => setAsking(false)}>
-          <p>{surveys.length ? t("storms_remove_say", { n: surveys.length }) : t("storms_remove_plain")}</p>
-          <div class="deeds">
-            <Button onPress={() => setAsking(false)}>{t("cancel")}</Button>
-            <Button kind="warning" onPress={() => void remove(storm, surveys)}>{t("remove")}</Button>
-          </div>
-        </Ask>
-      ) : null}
-    </>
-  );
+  const say = surveys.length ? t("storms_remove_say", { n: surveys.length }) : t("storms_remove_plain");
+  return <SureButton label={t("storms_remove")} title={t("storms_remove_ask", { name: storm.name })} say={say} yes={t("remove")} onYes={() => remove(storm, surveys)} />;
 }
 
 function Deeds({ storm }: { storm: Storm }) {

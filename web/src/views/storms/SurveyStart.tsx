@@ -9,7 +9,7 @@ import { Button } from "../../parts/frame/Button";
 import { Select, TextField } from "../../parts/frame/Field";
 import { t } from "../../words";
 import { showDate } from "../../words/measures";
-import { useDraft } from "./draft";
+import { useForm } from "./draft";
 import { runningSurvey, stormsByDay, surveyName, surveysByDay } from "./seen";
 
 type Props = {
@@ -58,7 +58,7 @@ function OthersToday(props: Props) {
 function useSurveyForm(props: Props) {
   const { survey } = props;
   const today = dayOf(nowIso());
-  const draft = useDraft<SurveyDraft>(survey ? `survey/${survey.id}` : `survey/new/${props.storm ?? ""}`, { seen: survey?.rev ?? 0, set: {} });
+  const draft = useForm<SurveyDraft>(survey ? `survey/${survey.id}` : `survey/new/${props.storm ?? ""}`, { seen: survey?.rev ?? 0, set: {} });
   const [wrong, setWrong] = useState(false);
   const storm_id = props.storm ?? likelyStorm(today);
   const shown: Fields<"survey"> = { ...(survey ?? { on: today, storm_id, note: null }), ...draft.value.set };

@@ -5,11 +5,11 @@ import type { Defect, Survey } from "../../model/types";
 import { drop, row, setSettings, settings, whole } from "../../store";
 import { readingsIn } from "../../store/lookup";
 import { isClosed } from "../../parts/judged";
-import { Ask } from "../../parts/frame/Ask";
 import { Button } from "../../parts/frame/Button";
 import { Card, Chip } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
+import { SureButton } from "../../parts/frame/SureButton";
 import { go } from "../../parts/frame/route";
 import { t } from "../../words";
 import { showDate } from "../../words/measures";
@@ -70,26 +70,12 @@ function ToLook({ survey }: { survey: Survey }) {
 }
 
 function RemoveSurvey({ survey }: { survey: Survey }) {
-  const [asking, setAsking] = useState(false);
   const remove = async () => {
     if (isRunning(survey)) await finishSurvey();
     await drop("survey", survey.id, survey.rev);
     go("/storms", true);
   };
-  return (
-    <>
-      <Button kind="warning" onPress={() => setAsking(true)}>{t("survey_remove")}</Button>
-      {asking ? (
-        <Ask title={t("survey_remove_ask")} onClose={() => setAsking(false)}>
-          <p>{t("survey_remove_say")}</p>
-          <div class="deeds">
-            <Button onPress={() => setAsking(false)}>{t("cancel")}</Button>
-            <Button kind="warning" onPress={() => void remove()}>{t("remove")}</Button>
-          </div>
-        </Ask>
-      ) : null}
-    </>
-  );
+  return <SureButton label={t("survey_remove")} title={t("survey_remove_ask")} say={t("survey_remove_say")} yes={t("remove")} onYes={remove} />;
 }
 
 function ChangeSurvey({ survey }: { survey: Survey }) {

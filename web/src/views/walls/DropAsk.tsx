@@ -1,10 +1,8 @@
 /** The question before something is deleted, and who may not change what they see. */
-import { useState } from "preact/hooks";
 import type { Id, RowType } from "../../model/types";
 import { type Drop, putMany } from "../../store";
 import { defectsOf, elevationsOf, finishesOf } from "../../store/lookup";
-import { Ask } from "../../parts/frame/Ask";
-import { Button } from "../../parts/frame/Button";
+import { SureButton } from "../../parts/frame/SureButton";
 import { go } from "../../parts/frame/route";
 import { may } from "../../parts/may";
 import { t } from "../../words";
@@ -21,22 +19,9 @@ function withChildren(type: RowType, id: Id): Drop[] {
 type Props = { type: RowType; id: Id; title: string; say: string; to: string };
 
 export function DropAsk({ type, id, title, say, to }: Props) {
-  const [asked, setAsked] = useState(false);
   if (!may("drop", type)) return null;
-  return (
-    <>
-      <Button kind="warning" onPress={() => setAsked(true)}>{t("structure_drop")}</Button>
-      {asked ? (
-        <Ask title={title} onClose={() => setAsked(false)}>
-          <p>{say}</p>
-          <div class="deeds">
-            <Button kind="warning" onPress={() => void putMany(withChildren(type, id)).then(() => go(to, true))}>{t("structure_drop_yes")}</Button>
-            <Button onPress={() => setAsked(false)}>{t("cancel")}</Button>
-          </div>
-        </Ask>
-      ) : null}
-    </>
-  );
+  const drop = () => putMany(withChildren(type, id)).then(() => go(to, true));
+  return <SureButton label={t("structure_drop")} title={title} say={say} yes={t("structure_drop_yes")} onYes={drop} />;
 }
 
 export function NotAllowed() {

@@ -9,14 +9,10 @@ import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
 import { may } from "../../parts/may";
 import { t } from "../../words";
-import { isUs, showNumber } from "../../words/measures";
+import { litresFromTyped, showNumber, typedFromLitres, volumeUnit } from "../../words/measures";
 import { NotHere } from "../NotHere";
 import { NotAllowed } from "./DropAsk";
 import { BagsFields, wrongBag } from "./fields/BagsFields";
-
-const L_PER_GAL = 3.785411784;
-const litres = (typed: number | null) => (typed === null ? null : isUs() ? typed * L_PER_GAL : typed);
-const typed = (value_l: number | null) => (value_l === null ? null : isUs() ? Number((value_l / L_PER_GAL).toFixed(2)) : value_l);
 
 type SiteDraft = Pick<Site, "name" | "note" | "currency" | "bucket_l" | "loss" | "bags">;
 const begin = (site: Site | undefined): SiteDraft => ({
@@ -29,7 +25,7 @@ const outside = (value: number | null, low: number, high: number) =>
 /** What is wrong with each field, in words. */
 function wrongWith(site: SiteDraft) {
   return {
-    name: site.name.trim() ? null : t("form_need_name"), bucket: outside(typed(site.bucket_l), typed(0.5) ?? 0, typed(60) ?? 60),
+    name: site.name.trim() ? null : t("form_need_name"), bucket: outside(typedFromLitres(site.bucket_l), typedFromLitres(0.5) ?? 0, typedFromLitres(60) ?? 60),
     loss: outside(site.loss === null ? null : site.loss * 100, 0, 100), currency: site.currency && !/^[A-Za-z]{3}$/.test(site.currency) ? t("site_currency_hint") : null,
     bags: Object.values(site.bags ?? {}).map(wrongBag).map((one) => one.weight ?? one.price).find(Boolean) ?? null,
   };
@@ -38,7 +34,7 @@ function wrongWith(site: SiteDraft) {
 function More({ site, change, wrong }: { site: SiteDraft; change: (fields: Partial<SiteDraft>) => void; wrong: ReturnType<typeof wrongWith> }) {
   return (
     <>
-      <NumberField label={t("site_bucket")} hint={t("site_bucket_hint")} unit={isUs() ? "gal" : "L"} value={typed(site.bucket_l)} wrong={wrong.bucket} onInput={(value) => change({ bucket_l: litres(value) })} />
+      <NumberField label={t("site_bucket")} hint={t("site_bucket_hint")} unit={volumeUnit()} value={typedFromLitres(site.bucket_l)} wrong={wrong.bucket} onInput={(value) => change({ bucket_l: litresFromTyped(value) })} />
       <NumberField
         label={t("site_loss")} hint={t("site_loss_hint")} unit="%" value={site.loss === null ? null : Math.round(site.loss * 1000) / 10} wrong={wrong.loss}
         onInput={(value) => change({ loss: value === null ? null : value / 100 })}

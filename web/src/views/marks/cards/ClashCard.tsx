@@ -1,10 +1,9 @@
 /** Two answers to one question, given without knowing of each other: both shown in words, a person picks. */
 import type { Clash, Defect, Mark } from "../../../model/types";
 import { sizeOfMark } from "../../../model/defect";
-import { Button } from "../../../parts/frame/Button";
+import { ClashAnswers } from "../../../parts/ClashAnswers";
 import { Card } from "../../../parts/frame/Card";
-import { may } from "../../../parts/may";
-import { type Change, putMany, row } from "../../../store";
+import { row } from "../../../store";
 import { clashesOf } from "../../../store/lookup";
 import { type WordKey, language, t } from "../../../words";
 import { vocabularyWord } from "../../../words/vocabulary";
@@ -34,25 +33,11 @@ function answerWords(clash: Clash, value: unknown, defect: Defect): string {
   return String(value);
 }
 
-/** Both rows in one transaction: the choice, and the answer itself where it was the other one. */
-function choose(clash: Clash, chosen: "kept" | "lost", defect: Defect): Promise<unknown> {
-  const changes: Change[] = [{ type: "clash", id: clash.id, set: { chosen } }];
-  if (chosen === "lost" && clash.field === "deleted") changes.push({ type: "defect", id: defect.id, drop: true });
-  else if (chosen === "lost") changes.push({ type: "defect", id: defect.id, set: { [clash.field]: clash.lost } });
-  return putMany(changes);
-}
-
 function OneClash({ clash, defect }: { clash: Clash; defect: Defect }) {
-  const answers = [["kept", clash.kept, clash.kept_by], ["lost", clash.lost, clash.lost_by]] as const;
   return (
     <Card title={t("clash_title", { field: t(FIELD_WORDS[clash.field] ?? "clash_other") })} tone="caution">
       <p>{t("clash_say")}</p>
-      {answers.map(([which, value, by]) => (
-        <div key={which} class="clash-answer">
-          <p><strong>{answerWords(clash, value, defect)}</strong><br /><small>{t(which === "kept" ? "clash_stands" : "clash_other_answer", { by })}</small></p>
-          {may("edit", "clash") ? <Button onPress={() => void choose(clash, which, defect)} label={t("clash_take_this", { answer: answerWords(clash, value, defect) })}>{t("clash_take")}</Button> : null}
-        </div>
-      ))}
+      <ClashAnswers clash={clash} words={(value) => answerWords(clash, value, defect)} spoken={(answer) => t("clash_take_this", { answer })} />
     </Card>
   );
 }

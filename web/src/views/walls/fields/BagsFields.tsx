@@ -4,20 +4,16 @@ import type { Site } from "../../../model/types";
 import { NumberField } from "../../../parts/frame/Field";
 import { catalogue } from "../../../store";
 import { language, t } from "../../../words";
-import { isUs, showMass, showNumber } from "../../../words/measures";
+import { kilosFromTyped, massUnit, showMass, showNumber, typedFromKilos } from "../../../words/measures";
 
 export type Bags = NonNullable<Site["bags"]>;
-const KG_PER_LB = 0.45359237;
 export const LIGHTEST_KG = 0.05;
 export const HEAVIEST_KG = 2000;
-
-const kilos = (typed: number) => (isUs() ? typed * KG_PER_LB : typed);
-const typedMass = (value_kg: number) => (isUs() ? Number((value_kg / KG_PER_LB).toFixed(2)) : value_kg);
 
 /** What is wrong with a bag, in words. */
 export function wrongBag(bag: Bags[string] | undefined): { weight: string | null; price: string | null } {
   const weight = bag && !(bag.bag_kg >= LIGHTEST_KG && bag.bag_kg <= HEAVIEST_KG)
-    ? t("form_number", { low: showNumber(typedMass(LIGHTEST_KG), 2), high: showNumber(typedMass(HEAVIEST_KG)) }) : null;
+    ? t("form_number", { low: showNumber(typedFromKilos(LIGHTEST_KG) ?? 0, 2), high: showNumber(typedFromKilos(HEAVIEST_KG) ?? 0) }) : null;
   const price = bag && bag.price !== null && bag.price < 0 ? t("site_price_wrong") : null;
   return { weight, price };
 }
@@ -41,8 +37,8 @@ function OneBag({ id, material, bags, currency, change }: Props & { id: string; 
   return (
     <fieldset class="bag">
       <legend>{name}</legend>
-      <NumberField label={t("site_bag", { name })} hint={usual_kg === null ? t("site_bag_loose") : t("site_bag_usual", { mass: showMass(usual_kg) })} unit={isUs() ? "lb" : "kg"} wrong={wrong.weight}
-        value={bags[id]?.bag_kg ? typedMass(bags[id].bag_kg) : null} onInput={(value) => change(changed(bags, id, usual_kg, { bag_kg: value === null ? null : kilos(value) }))} />
+      <NumberField label={t("site_bag", { name })} hint={usual_kg === null ? t("site_bag_loose") : t("site_bag_usual", { mass: showMass(usual_kg) })} unit={massUnit()} wrong={wrong.weight}
+        value={typedFromKilos(bags[id]?.bag_kg || null)} onInput={(value) => change(changed(bags, id, usual_kg, { bag_kg: kilosFromTyped(value) }))} />
       <NumberField label={t("site_price", { name })} unit={currency} value={bags[id]?.price ?? null} wrong={wrong.price}
         onInput={(price) => change(changed(bags, id, usual_kg, { price }))} />
     </fieldset>
