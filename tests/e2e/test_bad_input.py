@@ -170,6 +170,32 @@ def test_half_a_place_in_the_camera_file_is_no_place(phone):
     expect(phone.page.get_by_role("dialog")).to_contain_text("no place known")
 
 
+def test_a_place_typed_from_a_map_is_said_to_be_set_by_hand(phone):
+    page = phone.page
+    walk.open_wall(page, "South")
+    walk.begin_mark(page)
+    walk.enter_mark(page, Mark("Spalling", [(0.4, 0.5)]))
+    walk.choose_files(page, ("plain.jpg", jpeg(9)))
+    walk.photos(page).click()
+    dialog = page.get_by_role("dialog")
+    dialog.get_by_role("button", name="Set the place by hand").click()
+    dialog.get_by_label("Latitude", exact=True).fill("91")
+    expect(dialog.get_by_text("Give a number from 0 to 90.")).to_be_visible()
+    expect(dialog.get_by_role("button", name="Take this place")).to_be_disabled()
+    dialog.get_by_label("Latitude", exact=True).fill("33,5")
+    dialog.get_by_role("radio", name="south").check()
+    dialog.get_by_label("Longitude", exact=True).fill("18.25")
+    dialog.get_by_role("button", name="Take this place").click()
+    expect(dialog).to_contain_text("place set by hand")
+    expect(dialog).to_contain_text("latitude -33.5, longitude 18.25")
+    dialog.get_by_role("button", name="Close").click()
+    walk.keep_mark(page)
+    walk.expect_sent(page)
+    walk.open_wall(page, "South")
+    walk.open_defect(page, "Spalling")
+    expect(walk.photos(page)).to_have_attribute("alt", re.compile("place set by hand"))
+
+
 def test_a_link_works_once(own_server, new_device, phone):
     page = new_device().page
     page.goto(own_server.first_link())

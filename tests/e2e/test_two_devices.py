@@ -119,3 +119,38 @@ def test_removed_on_one_phone_and_changed_on_the_other_it_lives_with_both_answer
         card = _clash(device.page, "removed or not")
         expect(card).to_contain_text("Removed")
         expect(card).to_contain_text("Stays")
+
+
+def _rename_building(page: Page, name: str) -> None:
+    walk.to_place(page, "Walls")
+    page.get_by_role("link", name=re.compile("^Change ")).click()
+    page.get_by_label("Name", exact=True).fill(name)
+    page.get_by_role("button", name="Keep", exact=True).click()
+    expect(page.get_by_role("heading", name=name)).to_be_visible()
+
+
+def test_two_names_for_one_building_are_shown_on_the_phones_page_until_one_is_picked(own_server, ada, ben):
+    own_server.stop()
+    _rename_building(ada.page, "Net store")
+    _rename_building(ben.page, "Sail loft")
+    for device in (ada, ben):
+        device.fresh_page()
+    own_server.start()
+    walk.cold_start(ada, own_server)
+    walk.expect_sent(ada.page)
+    walk.cold_start(ben, own_server)
+    expect(walk.badge(ben.page)).to_have_text("1 needs you", timeout=walk.ONCE_ONLINE_MS)
+
+    walk.to_phone_page(ada.page)
+    ada.page.get_by_role("button", name="Send now").click()
+    answers = ada.page.get_by_role("region", name="Two answers")
+    for words in ("Net store", "by Ada", "Sail loft", "by Ben"):
+        expect(answers).to_contain_text(words)
+    answers.get_by_role("button", name=re.compile("Take this: Net store")).click()
+    expect(answers).to_have_count(0)
+    walk.expect_sent(ada.page)
+    walk.send_now(ben.page)
+    for device in (ada, ben):
+        walk.to_place(device.page, "Walls")
+        expect(device.page.get_by_role("heading", name="Net store")).to_be_visible()
+        expect(walk.badge(device.page)).not_to_contain_text("needs you")

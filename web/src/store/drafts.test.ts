@@ -48,6 +48,16 @@ test("taps in quick succession end with the last one, and a picture in between s
   expect(again.drafts.value.get("mark/1")).toMatchObject({ value: { tap: "last" }, photos: [{ media_type: "image/jpeg", bytes: 4 }] });
 });
 
+test("a place given by hand goes to its own picture and is there after a restart", async () => {
+  const store = await open();
+  const kept = await store.keepBytes("mark/1", picture(1), facts);
+  await store.keepBytes("mark/1", picture(2), facts);
+  await store.correctKept("mark/1", kept.sha256, { lat: -33.5, lon: 18.25, position_source: "hand" });
+  await store.closeStore();
+  const again = await open();
+  expect(again.drafts.value.get("mark/1")?.photos.map((one) => [one.lat, one.position_source])).toEqual([[-33.5, "hand"], [null, null]]);
+});
+
 test("keeping makes rows, sending job and the end of the draft in one go", async () => {
   const store = await open();
   await store.put("site", null, { name: "Larkfield" });

@@ -79,6 +79,11 @@ export async function keepBytes(key: string, bytes: ArrayBuffer, facts: PhotoFac
   return photo;
 }
 
+/** Correct what is known of a picture kept with a draft, say its place given by hand. */
+export function correctKept(key: string, sha256: string, facts: Partial<Omit<PhotoFacts, "media_type">>): Promise<void> {
+  return changeDraft(key, [], (draft) => ({ ...draft, photos: draft.photos.map((one) => (one.sha256 === sha256 ? { ...one, ...facts } : one)) }));
+}
+
 /** Take a picture out of a draft again. */
 export async function forgetKept(key: string, sha256: string): Promise<void> {
   await changeDraft(key, ["photo_bytes", "photo_jobs"], async (draft, tx) => {

@@ -9,7 +9,7 @@ export {
   changesOf, discardParked, drop, newId, parked, photoJobs, put, putMany, retryParked, type Change, type Drop, type Put, type PutOptions,
 } from "./outbox";
 export {
-  beginCamera, draftAtCamera, drafts, dropDraft, endCamera, flushDrafts, forgetKept, keepBytes, readDraft, saveDraft,
+  beginCamera, correctKept, draftAtCamera, drafts, dropDraft, endCamera, flushDrafts, forgetKept, keepBytes, readDraft, saveDraft,
 } from "./drafts";
 export { addPhoto, keptUrl, photoRow, photoUrl, type PhotoSize } from "./photo/photos";
 export { mediaTypeOf } from "./photo/picture";

@@ -8,6 +8,7 @@ import { showBearing } from "../../words/measures";
 import { Button } from "../frame/Button";
 import { Select } from "../frame/Field";
 import { PhotoDialog } from "./PhotoDialog";
+import { PlaceByHand } from "./PlaceByHand";
 import { type Pictured, altWords, waitingWords } from "./facts";
 import "./photo.css";
 
@@ -96,6 +97,7 @@ function KeptThumb({ photo, draftKey, about, headings = {}, onHeadings }: DraftP
       {open ? (
         <PhotoDialog photo={shown} url={large ?? small ?? null} about={about} onClose={() => setOpen(false)}>
           {onHeadings ? <HeadingPick photo={photo} headings={headings} onHeadings={onHeadings} /> : null}
+          <PlaceByHand photo={photo} draftKey={draftKey} />
           <div class="deeds"><Button kind="warning" onPress={() => void forgetKept(draftKey, photo.sha256)}>{t("photo_discard")}</Button></div>
         </PhotoDialog>
       ) : null}

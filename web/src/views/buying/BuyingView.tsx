@@ -5,12 +5,13 @@ import type { Id } from "../../model/types";
 import { catalogue, currentSite, readDraft, saveDraft, whole } from "../../store";
 import { t } from "../../words";
 import { Button } from "../../parts/frame/Button";
-import { Empty } from "../../parts/frame/Card";
+import { Card, Empty } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
 import { may } from "../../parts/may";
 import { EngineerFirst, HazardCard } from "../../parts/ticket/HazardCard";
+import { ticketName } from "../../parts/ticket/gathered";
 import { GateCard } from "../../parts/waiting/GateCard";
 import { LinesCard } from "./LinesCard";
 import { PickTickets } from "./PickTickets";
@@ -58,6 +59,11 @@ function List({ picked }: { picked: Id[] | null }) {
           {found.lines.length > 0 ? <SendList text={text} /> : null}
           {currentSite.value && may("edit", "site") ? <p class="deeds buying-bags"><Link to={`/site/${currentSite.value}`} class="btn">{t("buying_bags_deed")}</Link></p> : null}
           <WeightBars lines={found.lines} />
+          <Card title={t("how_title")}>
+            <ul class="rows">
+              {chosen.map((ticket) => <li key={ticket.id}><Link class="row-link" to={`/ticket/${ticket.id}?how=1`}>{ticketName(ticket)}</Link></li>)}
+            </ul>
+          </Card>
           <HazardCard hazards={found.hazards} />
           <div class="buying-gate"><GateCard of={key()} frost_free_days={found.frost_free_days}><p class="hint">{t("buying_gate_hint")}</p></GateCard></div>
         </div>
