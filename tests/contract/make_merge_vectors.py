@@ -324,7 +324,7 @@ def vectors() -> dict[str, Any]:
         {"name": name, "in": {"row": row, "ops": ops, "replay": False}, "out": out}
         for name, row, ops, out in _BY_HAND
     ]
-    return {"note": NOTE, "tolerance": 0, "cases": by_hand + [_seeded(seed) for seed in range(120)]}
+    return {"note": NOTE, "tolerance": 0, "cases": by_hand + [_seeded(seed) for seed in range(500)]}
 
 
 def as_text() -> str:

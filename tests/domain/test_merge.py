@@ -18,6 +18,7 @@ AT = "2026-11-25T09:00:00.000Z"
 
 def test_vector_file_is_what_its_script_writes():
     assert VECTORS.read_text(encoding="utf-8") == as_text()
+    assert len(CASES) >= 500
 
 
 def test_vectors_are_many_and_cover_every_outcome():

@@ -56,3 +56,27 @@ def test_database_without_a_mark_gets_one(site):
         db.session.flush()
         clock.ensure_epoch()
     assert len(clock.epoch()) == 16
+
+
+@pytest.mark.parametrize("now", [0.0, 1_800_000_000.0])
+def test_new_epoch_leaps_over_every_revision_that_may_have_been_given_out_since_the_backup(site, monkeypatch, now):
+    monkeypatch.setattr("time.time", lambda: now)
+    with writing():
+        assert clock.advance(site, 5, 1, 1) == (1, 1, 1)
+        clock.new_epoch()
+        rev, defect, _ = clock.advance(site, 1, 1, 1)
+    assert 1_000_000_000 < rev < 2**53 / 4
+    assert defect == 2
+
+
+def test_one_backup_restored_twice_leaps_to_places_apart(site, monkeypatch):
+    def restored(at):
+        monkeypatch.setattr("time.time", lambda: at)
+        try:
+            with writing():
+                clock.new_epoch()
+                raise ZeroDivisionError(clock.advance(site, 1, 0, 0)[0])
+        except ZeroDivisionError as back:
+            return int(str(back))
+
+    assert restored(1_800_000_060.0) - restored(1_800_000_000.0) > 1_000_000

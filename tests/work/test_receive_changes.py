@@ -56,6 +56,19 @@ def test_true_clash_keeps_both_answers(grounds, other, at, kept, lost):
     assert other.pull().rows == grounds.keeper.rows
 
 
+def test_row_comes_back_to_its_editor_after_a_lost_clash_even_if_the_phone_had_it_already(grounds, other):
+    defect = grounds.add("defect")
+    seen = other.pull().row("defect", defect)["rev"]
+    grounds.keeper.push(make_edit("defect", grounds.site, defect, seen, note="mine", at=LATE))
+    cursors = dict(other.pull().since)
+    result = only(other.push(make_edit("defect", grounds.site, defect, seen, note="theirs", at=EARLY)))
+    assert result["st"] == "clash"
+    assert other.since == cursors
+    # The phone shows its own answer from the moment it is taken; only a newer row puts that right.
+    other.rows["defect", defect]["note"] = "theirs"
+    assert other.pull().row("defect", defect) == {**grounds.keeper.pull().row("defect", defect), "note": "mine"}
+
+
 def test_clash_is_settled_by_choosing(grounds, other):
     defect = grounds.add("defect")
     seen = other.pull().row("defect", defect)["rev"]

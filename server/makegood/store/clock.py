@@ -1,14 +1,19 @@
 """The counters of a site and the epoch of the whole database."""
 
 import secrets
+import time
 
-from sqlalchemy import BigInteger, String, insert, select, update
+from sqlalchemy import BigInteger, String, case, insert, select, update
 from sqlalchemy.orm import Mapped, mapped_column
 
 from makegood.store.database import Base, db
 from makegood.store.row_table import Uuid
 
 _EPOCH = "epoch"
+# Nobody gives out more revisions a second than this; and so many times the seconds since 1970 fit a JSON number.
+_REVS_A_SECOND = 2**20
+# For a clock that is behind: more than a server gives out between two backups.
+_REVS_SKIPPED = 2**36
 
 
 class SiteClock(Base):
@@ -83,7 +88,14 @@ def ensure_epoch() -> None:
 
 
 def new_epoch() -> str:
-    """Give the database a new mark, as after restoring a backup."""
+    """Give the database a new mark, as after restoring a backup.
+
+    Phones may hold unsent edits of rows as they stood after the backup was made. The counters leap over the
+    revisions given out then, so that such an edit never counts as made with knowledge of what comes now. How far
+    follows from the time, so that the same backup restored twice leaps to different places.
+    """
+    by_time, by_count = int(time.time()) * _REVS_A_SECOND, SiteClock.rev + _REVS_SKIPPED
+    db.session.execute(update(SiteClock).values(rev=case((by_count > by_time, by_count), else_=by_time)))
     mark = secrets.token_hex(8)
     if db.session.execute(update(Meta).where(Meta.key == _EPOCH).values(value=mark)).rowcount == 0:  # type: ignore[attr-defined]
         db.session.execute(insert(Meta).values(key=_EPOCH, value=mark))

@@ -7,9 +7,10 @@ import { type DBSchema, type IDBPDatabase, type IDBPTransaction, type StoreNames
 import type { Id, Op, PositionSource } from "../model/types";
 import { Refused, StoreTrouble, type TroubleCode } from "./refusals";
 
-/** A row as the server last told it, plus what a tombstone must remember so that an unsent edit can bring it back. */
+/** A row as the server last told it, and in which epoch, plus what a tombstone must remember so that an unsent edit can bring it back. */
 export type BaseRow = {
   site: Id; type: string; id: Id; rev: number; deleted: boolean; alive_rev: number; d: Record<string, unknown>; label: number | null;
+  epoch: string | null;
 };
 /** An op in the outbox; `label` is the local number of a new row and is not sent. */
 export type WaitingOp = Op & { label?: number };

@@ -1,5 +1,6 @@
 /** Opening: the few rows of the first screen at once, then the rest; and reading afresh what another tab or a pull has changed. */
 import { signal } from "@preact/signals";
+import { sameValue } from "../model/merge";
 import type { Id } from "../model/types";
 import { type BaseRow, type Deal, closeDatabase, transact, writeCell } from "./database";
 import { loadDrafts } from "./drafts";
@@ -7,12 +8,19 @@ import { loadCatalogue } from "./net/catalogue";
 import { parked, photoJobs } from "./outbox";
 import { currentSite, loadPhone, setSettings, settings, writes } from "./phone";
 import { type TabWord, leaveTabs, listenToTabs } from "./tabs";
-import { type Key, addBase, inTurn, replaceBase, replacePending, sites } from "./view";
+import { type Key, addBase, inTurn, keysBelow, replaceBase, replacePending, sites, waitingKeys, waitingNumbers } from "./view";
 
 /** True once the first screen can be drawn; false while the database is being opened. */
 export const ready = signal(false);
 /** True once every row of the current site is in memory. */
 export const whole = signal(false);
+
+/** The cursors up to which this tab shows what is stored. */
+let shownSince: Readonly<Record<Id, number>> = {};
+/** A pull of this tab's own has come so far, and is about to show it. */
+export function showsSince(since: Readonly<Record<Id, number>>): void {
+  shownSince = since;
+}
 
 /** The first screen's types: few rows, read before the thousands of marks and readings. */
 const FIRST = ["structure", "elevation"];
@@ -39,19 +47,38 @@ async function readCells(): Promise<ReadonlyMap<string, unknown>> {
   });
 }
 
+/** See what another tab has stored of which its word never came, because it died. */
+export async function catchUp(): Promise<void> {
+  const stored = await transact(["meta", "outbox"], "readonly", async (tx) => ({
+    since: ((await tx.objectStore("meta").get("since")) ?? {}) as Record<Id, number>,
+    waiting: await tx.objectStore("outbox").getAllKeys(),
+  }));
+  if (!sameValue(stored.since, shownSince)) await reloadAll();
+  if (!sameValue(stored.waiting, waitingNumbers())) await loadQueues();
+}
+
 async function loadQueues(): Promise<void> {
   await inTurn(async () => {
-    const all = await transact(["outbox", "parked", "photo_jobs", "draft"], "readonly", async (tx) => ({
-      outbox: await tx.objectStore("outbox").getAll(),
-      parked: await tx.objectStore("parked").getAll(),
-      jobs: await tx.objectStore("photo_jobs").getAll(),
-      drafts: await tx.objectStore("draft").getAll(),
-    }));
-    replacePending(all.outbox);
+    const all = await transact(["outbox", "parked", "photo_jobs", "draft", "base"], "readonly", async (tx) => {
+      const outbox = await tx.objectStore("outbox").getAll();
+      return {
+        outbox,
+        rows: await readRows(tx, keysBelow(outbox)),
+        parked: await tx.objectStore("parked").getAll(),
+        jobs: await tx.objectStore("photo_jobs").getAll(),
+        drafts: await tx.objectStore("draft").getAll(),
+      };
+    });
+    replacePending(all.outbox, all.rows);
     parked.value = all.parked;
     photoJobs.value = all.jobs;
     loadDrafts(all.drafts);
   });
+}
+
+async function readRows(tx: Deal, keys: readonly Key[]): Promise<BaseRow[]> {
+  const rows = await Promise.all(keys.map((key) => tx.objectStore("base").get([key.site, key.type, key.id])));
+  return rows.filter((row): row is BaseRow => row !== undefined);
 }
 
 type Reader = (tx: Deal, site: Id) => Promise<BaseRow[]>;
@@ -65,6 +92,7 @@ async function readBase(read: Reader): Promise<BaseRow[]> {
       const own = await tx.objectStore("base").get([site, "site", site]);
       if (own) rows.push(own);
     }
+    shownSince = since;
     const current = currentSite.peek();
     return current ? [...rows, ...(await read(tx, current))] : rows;
   });
@@ -72,7 +100,9 @@ async function readBase(read: Reader): Promise<BaseRow[]> {
 
 async function readFirst(tx: Deal, site: Id): Promise<BaseRow[]> {
   const parts = await Promise.all(FIRST.map((type) => tx.objectStore("base").getAll(IDBKeyRange.bound([site, type], [site, type, []]))));
-  return parts.flat();
+  // A waiting edit must not show before its row, as a row with gaps.
+  const below = await readRows(tx, waitingKeys().filter((key) => key.site === site));
+  return [...parts.flat(), ...below];
 }
 
 const readWhole: Reader = (tx, site) => tx.objectStore("base").getAll(IDBKeyRange.bound([site], [site, []]));
@@ -90,9 +120,7 @@ export async function reloadAll(): Promise<void> {
 export async function rereadRows(keys: readonly Key[]): Promise<void> {
   await inTurn(async () => {
     const wanted = keys.filter((key) => key.site === currentSite.peek() || key.type === "site");
-    const rows = await transact(["base"], "readonly", async (tx) =>
-      Promise.all(wanted.map((key) => tx.objectStore("base").get([key.site, key.type, key.id]))));
-    addBase(rows.filter((row): row is BaseRow => row !== undefined));
+    addBase(await transact(["base"], "readonly", (tx) => readRows(tx, wanted)));
   });
   chooseSomeSite();
 }

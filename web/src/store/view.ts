@@ -98,6 +98,16 @@ function keysOf(ops: readonly Op[]): Key[] {
   return ops.map(({ site, type, id }) => ({ site, type, id }));
 }
 
+/** Rows that have changes waiting. */
+export function waitingKeys(): Key[] {
+  return keysOf(pending);
+}
+
+/** The places in the outbox of what this tab shows as waiting. */
+export function waitingNumbers(): number[] {
+  return pending.map((op) => op.n);
+}
+
 function setPendingList(ops: readonly WaitingOp[]): void {
   pending = ops;
   pendingBy = new Map();
@@ -108,11 +118,20 @@ function setPendingList(ops: readonly WaitingOp[]): void {
   }
 }
 
-/** Take over the outbox as read from the database. */
-export function replacePending(ops: readonly WaitingOp[]): void {
+/** Take over the outbox as read from the database, with the rows `keysBelow` named as they were at that moment. */
+export function replacePending(ops: readonly WaitingOp[], rows: readonly BaseRow[] = []): void {
   const before = keysOf(pending);
+  for (const row of rows) keepBase(row);
   setPendingList(ops);
-  refresh([...before, ...keysOf(ops)]);
+  refresh([...before, ...keysOf(ops), ...rows]);
+}
+
+/** Rows to read together with the outbox: what has left it is in its row by now, and an edit alone is no whole row. */
+export function keysBelow(ops: readonly WaitingOp[]): Key[] {
+  const there = new Set(ops.map((op) => op.op));
+  const left = pending.filter((op) => !there.has(op.op));
+  const unread = ops.filter((op) => !base.has(slot(op)));
+  return keysOf([...left, ...unread]).filter((key) => key.site === currentSite.peek() || key.type === "site");
 }
 
 /** Add ops just kept; an op that a reading of the database brought already is not added twice. */

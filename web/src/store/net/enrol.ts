@@ -31,7 +31,7 @@ export async function invite(site: Id, role: Role): Promise<Invite> {
 }
 
 /** What `meta` holds of a session; settings and the catalogue stay. */
-const SESSION_CELLS = ["me", "epoch", "since", "current_site", "labels", "last_sent_at", "signed_out"];
+const SESSION_CELLS = ["me", "epoch", "since", "current_site", "labels", "last_sent_at", "signed_out", "sweep"];
 
 async function endSession(): Promise<void> {
   try {

@@ -10,7 +10,8 @@ export async function adoptMe(next: Me): Promise<void> {
   if (changed.length > 0) {
     await transact(["meta"], "readwrite", async (tx) => {
       const since = { ...((await tx.objectStore("meta").get("since")) as Record<string, number> | undefined) };
-      for (const grant of changed) delete since[grant.site_id];
+      // Not forgotten: of a site without a cursor the server would never say that it was taken away.
+      for (const grant of changed) since[grant.site_id] = 0;
       await tx.objectStore("meta").put(since, "since");
     });
   }

@@ -1,7 +1,9 @@
 /** Taking in what others did: pages by rev, each stored together with its cursor, shown when the last one is there. */
+import { sameValue } from "../../model/merge";
 import type { Id, PulledRow } from "../../model/types";
 import { type BaseRow, type Deal, transact } from "../database";
-import { reloadAll, rereadRows } from "../open";
+import { reloadAll, rereadRows, showsSince } from "../open";
+import { photoJobs } from "../outbox";
 import { tellTabs } from "../tabs";
 import type { Key } from "../view";
 import { ask, unreached } from "./transport";
@@ -23,7 +25,9 @@ export async function pullAll(): Promise<void> {
   let everything = false;
   try {
     for (let page = 0; page < MOST_PAGES; page += 1) {
-      const { answer, fresh } = await pullPage(empty);
+      const taken = await pullPage(empty);
+      if (!taken) continue;
+      const { answer, fresh } = taken;
       keys.push(...answer.rows.map(({ site, type, id }) => ({ site, type, id })));
       everything ||= fresh || (answer.drop ?? []).length > 0;
       if (!answer.more) return;
@@ -44,8 +48,11 @@ async function publish(keys: Key[], everything: boolean): Promise<void> {
   }
 }
 
-/** One page; `empty` gathers the sites that held no row when this pull began: in them nothing has to be looked up. */
-async function pullPage(empty: Set<Id>): Promise<{ answer: PullAnswer; fresh: boolean }> {
+/**
+ * One page, and whether all rows must be read anew; null if it came too late. `empty` gathers the sites that held no row
+ * when this pull began: in them nothing has to be looked up.
+ */
+async function pullPage(empty: Set<Id>): Promise<{ answer: PullAnswer; fresh: boolean } | null> {
   const { epoch, since } = await transact(["meta"], "readonly", async (tx) => ({
     epoch: ((await tx.objectStore("meta").get("epoch")) as string | undefined) ?? null,
     since: ((await tx.objectStore("meta").get("since")) as Since | undefined) ?? {},
@@ -54,17 +61,31 @@ async function pullPage(empty: Set<Id>): Promise<{ answer: PullAnswer; fresh: bo
   if (typeof answer.epoch !== "string" || !Array.isArray(answer.rows) || typeof answer.since !== "object" || answer.since === null) {
     throw unreached("the pull answer is not ours");
   }
-  await transact(["base", "meta"], "readwrite", async (tx) => {
-    // The rows of an older epoch stay on the screen until the first page of the new one is here to replace them.
-    if (epoch === null) await tx.objectStore("base").clear();
+  const swept = await transact(["base", "meta"], "readwrite", async (tx) => {
+    // A new role set a cursor back while the page was on its way: ask again from there.
+    if (!sameValue(((await tx.objectStore("meta").get("since")) as Since | undefined) ?? {}, since)) return null;
+    if (epoch === null && (await tx.objectStore("base").count()) > 0) await tx.objectStore("meta").put(true, "sweep");
     for (const site of answer.drop ?? []) await tx.objectStore("base").delete(IDBKeyRange.bound([site], [site, []]));
     await markEmpty(tx, since, answer, empty);
     // All at once: the database works them off in this order, and waiting for each would take four times as long.
-    await Promise.all(answer.rows.map((row) => takeIn(tx, row, empty)));
+    await Promise.all(answer.rows.map((row) => takeIn(tx, row, answer.epoch, empty)));
     await tx.objectStore("meta").put(nextSince(since, answer), "since");
     await tx.objectStore("meta").put(answer.epoch, "epoch");
+    return !answer.more && (await sweep(tx, answer.epoch));
   });
-  return { answer, fresh: epoch === null };
+  if (swept === null) return null;
+  showsSince(nextSince(since, answer));
+  return { answer, fresh: epoch === null || swept };
+}
+
+/** After the last page of a new epoch, rows that only the older one had go; until then they stay on the screen. */
+async function sweep(tx: Deal, epoch: string): Promise<boolean> {
+  if (!(await tx.objectStore("meta").get("sweep"))) return false;
+  await tx.objectStore("meta").delete("sweep");
+  for (let at = await tx.objectStore("base").openCursor(); at; at = await at.continue()) {
+    if (at.value.epoch !== epoch) await at.delete();
+  }
+  return true;
 }
 
 function nextSince(since: Since, answer: PullAnswer): Since {
@@ -80,21 +101,27 @@ async function markEmpty(tx: Deal, since: Since, answer: PullAnswer, empty: Set<
   }
 }
 
-async function takeIn(tx: Deal, row: PulledRow, empty: ReadonlySet<Id>): Promise<void> {
+async function takeIn(tx: Deal, row: PulledRow, epoch: string, empty: ReadonlySet<Id>): Promise<void> {
   const known = row.deleted || !empty.has(row.site);
   const old = known ? await tx.objectStore("base").get([row.site, row.type, row.id]) : undefined;
   const { site, type, id, rev } = row;
   const label = old?.label ?? null;
   const next: BaseRow = row.deleted
-    ? { site, type, id, rev, deleted: true, alive_rev: (old?.deleted ? old.alive_rev : old?.rev) ?? 0, d: old?.d ?? {}, label }
-    : { site, type, id, rev, deleted: false, alive_rev: rev, d: row.d ?? {}, label };
+    ? { site, type, id, rev, deleted: true, alive_rev: (old?.deleted ? old.alive_rev : old?.rev) ?? 0, d: old?.d ?? {}, label, epoch }
+    : { site, type, id, rev, deleted: false, alive_rev: rev, d: row.d ?? {}, label, epoch };
   await tx.objectStore("base").put(next);
 }
 
-/** The server was restored from a backup: keep the outbox, ask for everything anew. */
+/** The server was restored from a backup: keep the outbox, ask for everything anew, and offer it again the photos still here. */
 export async function forgetEpoch(): Promise<void> {
-  await transact(["meta"], "readwrite", async (tx) => {
+  photoJobs.value = await transact(["meta", "photo_jobs", "photo_bytes"], "readwrite", async (tx) => {
     await tx.objectStore("meta").put(null, "epoch");
     await tx.objectStore("meta").put({}, "since");
+    for (const job of await tx.objectStore("photo_jobs").getAll()) {
+      const isHere = (await tx.objectStore("photo_bytes").getKey(job.sha256)) !== undefined;
+      if (job.state === "sent" && isHere) await tx.objectStore("photo_jobs").put({ ...job, state: "waiting" });
+    }
+    return tx.objectStore("photo_jobs").getAll();
   });
+  tellTabs({ kind: "queues" });
 }

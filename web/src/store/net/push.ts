@@ -69,6 +69,7 @@ async function settle(batch: readonly WaitingOp[], results: readonly OpResult[])
       if (result.st === "rejected") await tx.objectStore("parked").put(parkedOf(op, result));
       else await fold(tx, op, result, rows);
     }
+    await knowSites(tx, rows.values());
     for (const op of await tx.objectStore("outbox").getAll(IDBKeyRange.upperBound(Math.max(...batch.map((one) => one.n))))) {
       if (answered.has(op.op)) await tx.objectStore("outbox").delete(op.n);
     }
@@ -99,6 +100,13 @@ async function fold(tx: Deal, op: WaitingOp, result: OpResult, rows: Map<string,
   rows.set(`${op.site}/${op.type}/${op.id}`, next);
 }
 
+/** Have a cursor for each site that has rows here: else the server would never say that it was taken away. */
+async function knowSites(tx: Deal, rows: Iterable<BaseRow>): Promise<void> {
+  const since = ((await tx.objectStore("meta").get("since")) ?? {}) as Record<Id, number>;
+  const fresh = [...rows].map((row) => row.site).filter((site) => !(site in since));
+  if (fresh.length) await tx.objectStore("meta").put({ ...since, ...Object.fromEntries(fresh.map((site) => [site, 0])) }, "since");
+}
+
 function deletedRow(op: WaitingOp, old: BaseRow | undefined): BaseRow | null {
   return old ? { ...old, deleted: true, alive_rev: old.deleted ? old.alive_rev : old.rev } : null;
 }
@@ -108,5 +116,6 @@ function putRow(op: WaitingOp, old: BaseRow | undefined): BaseRow | null {
   if (!shown) return null;
   const { id, site_id: _site, rev: _rev, ...d } = shown;
   const rev = old?.deleted ? old.alive_rev : (old?.rev ?? 0);
-  return { site: op.site, type: op.type, id, rev, deleted: false, alive_rev: rev, d, label: op.label ?? old?.label ?? null };
+  const label = op.label ?? old?.label ?? null;
+  return { site: op.site, type: op.type, id, rev, deleted: false, alive_rev: rev, d, label, epoch: old?.epoch ?? null };
 }

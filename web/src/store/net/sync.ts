@@ -8,6 +8,7 @@ import { parked, photoJobs } from "../outbox";
 import { lastSentAt, me, setSignedOut, signedOut, writes } from "../phone";
 import { NotReached, Refused } from "../refusals";
 import { askToPersist, measureRoom, persisted, quota, readPersisted } from "../photo/room";
+import { catchUp } from "../open";
 import { waiting } from "../view";
 import { askServer } from "./catalogue";
 import { refreshMe } from "./me";
@@ -84,7 +85,10 @@ async function round(): Promise<void> {
       await askServer();
       askedServer_ms = Date.now();
     }
-    if (me.peek()) await exchange();
+    if (me.peek()) {
+      await catchUp();
+      await exchange();
+    }
     failures = 0;
     problem.value = null;
   } catch (error) {

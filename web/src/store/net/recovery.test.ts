@@ -1,0 +1,200 @@
+import "fake-indexeddb/auto";
+import { IDBFactory } from "fake-indexeddb";
+import { effect } from "@preact/signals";
+import { openDB } from "idb";
+import { afterEach, beforeEach, expect, test, vi } from "vitest";
+import { PretendServer } from "./pretend_server";
+
+type Store = typeof import("../index");
+const facts = { media_type: "image/jpeg", taken_at: null, lat: null, lon: null, accuracy_m: null, heading_deg: null, position_source: null };
+let server: PretendServer;
+let last: Store | null = null;
+
+async function open(): Promise<Store> {
+  vi.resetModules();
+  const store = await import("../index");
+  store.setTransport(server.transport);
+  await store.openStore();
+  last = store;
+  return store;
+}
+
+async function enrolled(): Promise<Store & { site: string }> {
+  const store = await open();
+  await store.enrol("token", "Ida", "phone");
+  const site = await store.put("site", null, { name: "Larkfield" });
+  await store.syncNow();
+  return { ...store, site };
+}
+
+/** Let the first `whole` pulls through and cut the others. */
+function cutPullsAfter(store: Store, whole: number): void {
+  let pulls = 0;
+  store.setTransport(async (url, init) => {
+    if (url === "/api/sync/pull" && ++pulls > whole) throw new TypeError("cut");
+    return server.transport(url, init);
+  });
+}
+
+beforeEach(() => {
+  globalThis.indexedDB = new IDBFactory();
+  server = new PretendServer();
+});
+afterEach(async () => last?.closeStore());
+
+test("what a phone has stays on the screen until a restored server's last page, then what that server lost goes", async () => {
+  const phone = await enrolled();
+  server.write("structure", phone.site, "kept", { name: "Barn", wall_material: "cob" });
+  server.write("structure", phone.site, "lost", { name: "Byre", wall_material: "cob" });
+  await phone.syncNow();
+  for (let n = 0; n < 600; n += 1) server.write("storm", phone.site, `storm ${n}`, { name: `Gale ${n}`, began_on: "2026-11-02" });
+  server.write("structure", phone.site, "kept", { name: "Barn", wall_material: "adobe" });
+  server.rows.delete(`${phone.site}/structure/lost`);
+  server.epoch = "e2";
+  cutPullsAfter(phone, 2);
+  await phone.syncNow();
+  expect(phone.row("structure", "kept")?.wall_material).toBe("cob");
+  expect(phone.row("structure", "lost")).toBeDefined();
+  const again = await open();
+  expect(again.row("structure", "kept")?.wall_material).toBe("cob");
+  await again.syncNow();
+  expect(again.row("structure", "kept")?.wall_material).toBe("adobe");
+  expect(again.row("structure", "lost")).toBeUndefined();
+  expect(again.table("storm").value.size).toBe(600);
+});
+
+test("a founder's own rows stay on the screen while the first pull is cut half way", async () => {
+  const phone = await open();
+  await phone.enrol("token", "Ida", "phone");
+  const site = await phone.put("site", null, { name: "Larkfield" });
+  await phone.putMany(Array.from({ length: 600 }, (_, n) => ({ type: "storm" as const, set: { name: `Gale ${n}`, began_on: "2026-11-02" } })));
+  const late = await phone.put("structure", null, { name: "Barn", wall_material: "cob" });
+  cutPullsAfter(phone, 1);
+  await phone.syncNow();
+  expect(phone.sites.value.map((one) => one.id)).toEqual([site]);
+  expect(phone.table("storm").value.size).toBe(600);
+  expect(phone.row("structure", late)?.name).toBe("Barn");
+});
+
+test("photos sent before are offered again to a restored server, which may have lost them", async () => {
+  const phone = await enrolled();
+  await phone.addPhoto("elevation", "e", new Uint8Array([0xff, 0xd8, 0xff, 1, 2, 3]).buffer, facts);
+  await phone.syncNow();
+  expect(phone.photoJobs.value.map((job) => job.state)).toEqual(["sent"]);
+  server.blobs.clear();
+  server.epoch = "e2";
+  await phone.syncNow();
+  expect(phone.photoJobs.value.map((job) => job.state)).toEqual(["sent"]);
+  expect([...server.blobs.values()].map((blob) => blob.offset)).toEqual([6]);
+});
+
+test("a new role that comes while a page is on its way still brings the rows that only it may see", async () => {
+  const phone = await enrolled();
+  const { refreshMe } = await import("./me");
+  server.role = "helper";
+  await refreshMe();
+  await phone.syncNow();
+  server.write("clash", phone.site, "c", { of_type: "defect", of_id: "d", field: "note", kept: "a", lost: "b", chosen: null });
+  server.write("storm", phone.site, "s", { name: "Gale", began_on: "2026-11-02" });
+  let seen: Promise<void> | null = null;
+  phone.setTransport(async (url, init) => {
+    if (url !== "/api/sync/pull" || seen) return server.transport(url, init);
+    // What a helper gets: the storm alone, and a cursor beyond the clash.
+    const clash = server.rows.get(`${phone.site}/clash/c`);
+    server.rows.delete(`${phone.site}/clash/c`);
+    const page = await server.transport(url, init);
+    server.rows.set(`${phone.site}/clash/c`, clash as NonNullable<typeof clash>);
+    server.role = "keeper";
+    seen = refreshMe();
+    await seen;
+    return page;
+  });
+  await phone.syncNow();
+  expect(seen).not.toBeNull();
+  expect(phone.row("clash", "c")).toBeDefined();
+});
+
+test("a site taken away right after a change of role leaves the phone", async () => {
+  const phone = await enrolled();
+  const { refreshMe } = await import("./me");
+  server.role = "surveyor";
+  await refreshMe();
+  server.sites = [];
+  await phone.syncNow();
+  expect(phone.sites.value).toEqual([]);
+});
+
+test("a row never falls back to an older value when another tab has sent its change", async () => {
+  const phone = await enrolled();
+  const barn = await phone.put("structure", null, { name: "Barn", wall_material: "cob" });
+  await phone.syncNow();
+  await phone.put("structure", barn, { name: "Long barn" });
+  const names: unknown[] = [];
+  const stop = effect(() => void names.push(phone.row("structure", barn)?.name));
+  const db = await openDB("makegood");
+  const tx = db.transaction(["outbox", "base"], "readwrite");
+  const row = (await tx.objectStore("base").get([phone.site, "structure", barn])) as { d: object };
+  await tx.objectStore("base").put({ ...row, d: { ...row.d, name: "Long barn" } });
+  await tx.objectStore("outbox").clear();
+  await tx.done;
+  const other = new BroadcastChannel("makegood");
+  other.postMessage({ kind: "queues" });
+  await vi.waitFor(() => expect(phone.syncState.value.waiting).toBe(0));
+  expect(new Set(names)).toEqual(new Set(["Long barn"]));
+  stop();
+  other.close();
+  db.close();
+});
+
+test("an edit that waits is shown on its whole row from the moment the app opens", async () => {
+  const phone = await enrolled();
+  const defect = await phone.put("defect", null, { elevation_id: "e", mark: { view: "seen", shape: "pin", points_m: [[1, 1]] } });
+  cutPullsAfter(phone, 0);
+  await phone.syncNow();
+  await phone.put("defect", defect, { note: "low down" });
+  await phone.closeStore();
+  vi.resetModules();
+  const again = await import("../index");
+  const marks: unknown[] = [];
+  const stop = effect(() => {
+    const shown = again.row("defect", defect);
+    if (shown) marks.push(shown.mark);
+  });
+  await again.openStore();
+  expect(marks.length).toBeGreaterThan(0);
+  expect(marks.every((mark) => mark !== null)).toBe(true);
+  stop();
+  last = again;
+});
+
+test("a site taken away before its first pull leaves the phone too", async () => {
+  const phone = await open();
+  await phone.enrol("token", "Ida", "phone");
+  await phone.put("site", null, { name: "Larkfield" });
+  cutPullsAfter(phone, 0);
+  await phone.syncNow();
+  expect(phone.sites.value).toHaveLength(1);
+  server.sites = [];
+  phone.setTransport(server.transport);
+  await phone.syncNow();
+  expect(phone.sites.value).toEqual([]);
+});
+
+test("what another tab stored before it died is seen at the next sync, though its word never came", async () => {
+  const phone = await enrolled();
+  await phone.put("structure", null, { name: "Barn", wall_material: "cob" });
+  const db = await openDB("makegood");
+  const tx = db.transaction(["outbox", "base", "meta"], "readwrite");
+  const [op] = (await tx.objectStore("outbox").getAll()) as { id: string; site: string }[];
+  const row = { type: "structure", site: phone.site, rev: 90, deleted: false, alive_rev: 90, label: null, epoch: "e1" };
+  await tx.objectStore("base").put({ ...row, id: op?.id, d: { name: "Barn", wall_material: "cob" } });
+  await tx.objectStore("base").put({ ...row, id: "byre", d: { name: "Byre", wall_material: "cob" } });
+  await tx.objectStore("meta").put({ [phone.site]: 90 }, "since");
+  await tx.objectStore("outbox").clear();
+  await tx.done;
+  db.close();
+  expect(phone.syncState.value.waiting).toBe(1);
+  await phone.syncNow();
+  expect(phone.syncState.value.waiting).toBe(0);
+  expect([...phone.table("structure").value.values()].map((one) => one.name).sort()).toEqual(["Barn", "Byre"]);
+});
