@@ -35,6 +35,9 @@ _NEEDED: dict[str, dict[str, Any]] = {
     "reading": {"at": NOW},
     "ticket": {},
     "step": {"kind": "taken", "at": NOW},
+    "work_day": {"on": "2026-11-26"},
+    "handout": {"on": "2026-11-26", "ticket_ids": []},
+    "score": {"at": NOW, "verdict": "held"},
     "photo": {"sha256": "ab" * 32, "media_type": "image/jpeg", "bytes": 1000},
     "note": {"at": NOW, "text": "Look at the gutter."},
 }

@@ -20,5 +20,5 @@ def test_etag_is_the_hash(app):
 
 def test_order_of_the_tables_survives_the_wire(app):
     answer = app.test_client().get("/api/catalogue")
-    assert list(answer.json["states"]["steps"]) == ["taken", "done", "checked", "reopened"]
+    assert list(answer.json["states"]["steps"]) == ["taken", "done", "checked", "rechecked", "reopened"]
     assert list(answer.json["methods"]) == list(build_catalogue()["methods"])

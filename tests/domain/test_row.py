@@ -141,4 +141,4 @@ def test_ids_are_lower_case_uuids():
 
 
 def test_append_only_types_are_those_of_the_contract():
-    assert {name for name in row.types() if row.is_append_only(name)} == {"reading", "step", "photo", "note"}
+    assert {name for name in row.types() if row.is_append_only(name)} == {"reading", "step", "score", "photo", "note"}

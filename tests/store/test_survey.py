@@ -6,7 +6,7 @@ from makegood.store import survey
 from makegood.store.row import TABLES
 from tests.columns import faults
 
-TYPES = ["storm", "survey", "defect", "reading"]
+TYPES = ["storm", "survey", "defect", "reading", "score"]
 
 
 @pytest.mark.parametrize("row_type", TYPES)

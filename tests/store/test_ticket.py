@@ -6,7 +6,7 @@ from makegood.store import ticket
 from makegood.store.row import TABLES
 from tests.columns import faults
 
-TYPES = ["ticket", "step"]
+TYPES = ["ticket", "step", "work_day", "handout"]
 
 
 @pytest.mark.parametrize("row_type", TYPES)

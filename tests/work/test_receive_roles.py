@@ -17,6 +17,7 @@ def needs(grounds, row_type, ids):
         "reading": {"defect_id": ids["defect"]},
         "ticket": {"defect_ids": [ids["defect"]]},
         "step": {"ticket_id": ids["ticket"]},
+        "score": {"finish_id": ids["finish"]},
         "photo": {"of_type": "defect", "of_id": ids["defect"]},
         "note": {"of_type": "defect", "of_id": ids["defect"]},
     }
@@ -25,7 +26,7 @@ def needs(grounds, row_type, ids):
 
 @pytest.mark.parametrize("role", roles.roles())
 def test_role_does_only_what_the_table_allows(app, grounds, role):
-    ids = {"defect": grounds.add("defect")}
+    ids = {"defect": grounds.add("defect"), "finish": grounds.add("finish")}
     ids["ticket"] = grounds.add("ticket", defect_ids=[ids["defect"]])
     guest = make_guest(app, grounds.keeper, grounds.site, role, "Guest")
     for row_type in [one for one in row.types() if one not in ("site", "clash")]:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from makegood.domain import handing
 from makegood.domain.building import check_backdrop, check_coats, check_mark, check_openings, check_surface
 from makegood.domain.row import fields_of, refuse
 from makegood.domain.vocabulary import choices
@@ -15,8 +16,12 @@ def check_shapes(row_type: str, given: Mapping[str, Any], wall: object) -> dict[
 
 
 def _settle(shape: str | None, name: str, value: object, wall: object) -> object:
+    if value is None:
+        return value
+    if shape is not None and shape in handing.CHECKS:
+        return handing.CHECKS[shape](name, value)
     check = _CHECKS.get(shape or "")
-    return value if check is None or value is None else check(name, value, wall)
+    return value if check is None else check(name, value, wall)
 
 
 def _coats(name: str, value: object, _wall: object) -> object:

@@ -22,6 +22,8 @@ class Photo(SyncedRow):
     accuracy_m: Mapped[float | None]
     heading_deg: Mapped[float | None]
     position_source: Mapped[Choice | None]
+    preview: Mapped[str | None] = mapped_column(String(64))
+    same_place_as: Mapped[Uuid | None]
     stored: Mapped[bool | None]
     width_px: Mapped[int | None]
     height_px: Mapped[int | None]

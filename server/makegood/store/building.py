@@ -3,7 +3,7 @@
 from sqlalchemy import String
 from sqlalchemy.orm import Mapped, mapped_column
 
-from makegood.store.row_table import Choice, Day, LongText, Name, Shape, SyncedRow, Uuid, refers
+from makegood.store.row_table import Choice, Day, LongText, Name, Phrase, Shape, SyncedRow, Uuid, refers
 
 
 class Site(SyncedRow):
@@ -19,6 +19,7 @@ class Site(SyncedRow):
     bucket_l: Mapped[float | None]
     loss: Mapped[float | None]
     bags: Mapped[Shape | None]
+    own_figures: Mapped[bool | None]
 
 
 class Structure(SyncedRow):
@@ -50,7 +51,7 @@ class Finish(SyncedRow):
     """What covers a region of an elevation."""
 
     __tablename__ = "finish"
-    __table_args__ = (refers("elevation_id", "elevation"),)
+    __table_args__ = (refers("elevation_id", "elevation"), refers("ticket_id", "ticket"))
 
     elevation_id: Mapped[Uuid]
     name: Mapped[Name]
@@ -59,4 +60,11 @@ class Finish(SyncedRow):
     made_on: Mapped[Day | None]
     ended_on: Mapped[Day | None]
     sample_panel: Mapped[bool | None]
+    ticket_id: Mapped[Uuid | None]
+    by: Mapped[Name | None]
+    weather: Mapped[Phrase | None]
+    batches: Mapped[Phrase | None]
+    sand: Mapped[Phrase | None]
+    water: Mapped[Phrase | None]
+    cure: Mapped[Phrase | None]
     note: Mapped[LongText | None]

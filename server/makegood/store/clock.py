@@ -25,6 +25,8 @@ class SiteClock(Base):
     rev: Mapped[int] = mapped_column(BigInteger, default=0)
     next_defect: Mapped[int] = mapped_column(default=1)
     next_ticket: Mapped[int] = mapped_column(default=1)
+    # Tombstones up to here are gone: a cursor below it has to begin anew.
+    horizon_rev: Mapped[int] = mapped_column(BigInteger, default=0, server_default="0")
 
 
 class Meta(Base):

@@ -4,7 +4,7 @@ import hashlib
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from sqlalchemy import ForeignKey, String, insert, or_, select, update
+from sqlalchemy import BigInteger, ForeignKey, String, false, insert, or_, select, update
 from sqlalchemy.orm import Mapped, mapped_column
 
 from makegood.store.database import Base, db
@@ -34,6 +34,19 @@ class DeviceGrant(Base):
     site_id: Mapped[Uuid] = mapped_column(ForeignKey("site_clock.site_id"), primary_key=True)
     device_id: Mapped[Uuid] = mapped_column(ForeignKey("device.id"), primary_key=True, index=True)
     role: Mapped[Choice]
+    # True: sees only the tickets of its hand-outs. Set anew whenever what they hold changes: below it a cursor counts as 0.
+    limited: Mapped[bool] = mapped_column(default=False, server_default=false())
+    fresh_rev: Mapped[int] = mapped_column(BigInteger, default=0, server_default="0")
+
+
+class HandoutGrant(Base):
+    """A hand-out that a limited device was given."""
+
+    __tablename__ = "handout_grant"
+
+    site_id: Mapped[Uuid] = mapped_column(ForeignKey("site_clock.site_id"), primary_key=True)
+    device_id: Mapped[Uuid] = mapped_column(ForeignKey("device.id"), primary_key=True, index=True)
+    handout_id: Mapped[Uuid] = mapped_column(primary_key=True)
 
 
 class Invite(Base):
@@ -44,8 +57,11 @@ class Invite(Base):
     token_hash: Mapped[str] = mapped_column(String(64), primary_key=True)
     site_id: Mapped[Uuid | None] = mapped_column(ForeignKey("site_clock.site_id"))
     role: Mapped[Choice | None]
+    handout_id: Mapped[Uuid | None]
     may_found: Mapped[bool]
     made_at: Mapped[Instant]
+    made_by: Mapped[Name | None]
+    revoked_at: Mapped[Instant | None]
     expires_at: Mapped[Instant]
     used_at: Mapped[Instant | None]
     used_by: Mapped[Uuid | None]

@@ -11,6 +11,7 @@ from makegood.store.database import Base
 Uuid = Annotated[str, mapped_column(String(36))]
 Name = Annotated[str, mapped_column(String(120))]
 Choice = Annotated[str, mapped_column(String(40))]
+Phrase = Annotated[str, mapped_column(String(400))]
 LongText = Annotated[str, mapped_column(String(4000))]
 # ISO text, always in one form and in UTC: sorts as time, reads the same on every database and on the wire.
 Day = Annotated[str, mapped_column(String(10))]

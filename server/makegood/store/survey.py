@@ -1,8 +1,19 @@
-"""Tables of what was found: storms, surveys, defects, readings."""
+"""Tables of what was found: storms, surveys, defects, readings, scores of finishes."""
 
 from sqlalchemy.orm import Mapped
 
-from makegood.store.row_table import Choice, Day, Instant, LongText, Name, Shape, SyncedRow, Uuid, refers
+from makegood.store.row_table import (
+    Choice,
+    Day,
+    Instant,
+    LongText,
+    Name,
+    Phrase,
+    Shape,
+    SyncedRow,
+    Uuid,
+    refers,
+)
 
 
 class Storm(SyncedRow):
@@ -18,6 +29,10 @@ class Storm(SyncedRow):
     wind_from_deg: Mapped[float | None]
     gust_m_s: Mapped[float | None]
     hail: Mapped[bool | None]
+    rain_1h_mm: Mapped[float | None]
+    rain_24h_mm: Mapped[float | None]
+    hours: Mapped[Shape | None]
+    source: Mapped[Phrase | None]
     note: Mapped[LongText | None]
 
 
@@ -29,6 +44,7 @@ class Survey(SyncedRow):
 
     on: Mapped[Day]
     storm_id: Mapped[Uuid | None]
+    elevation_ids: Mapped[Shape | None]
     note: Mapped[LongText | None]
 
 
@@ -64,4 +80,25 @@ class Reading(SyncedRow):
     crack_width_mm: Mapped[float | None]
     count: Mapped[int | None]
     state: Mapped[Choice | None]
+    note: Mapped[LongText | None]
+
+
+class Score(SyncedRow):
+    """One dated score sheet of a finish: how it has stood up."""
+
+    __tablename__ = "score"
+    __table_args__ = (refers("finish_id", "finish"), refers("survey_id", "survey"))
+
+    finish_id: Mapped[Uuid]
+    survey_id: Mapped[Uuid | None]
+    at: Mapped[Instant]
+    verdict: Mapped[Choice]
+    crack_width_mm: Mapped[float | None]
+    crack_spacing_mm: Mapped[float | None]
+    rub: Mapped[Choice | None]
+    tap: Mapped[Choice | None]
+    bead: Mapped[Choice | None]
+    colour: Mapped[Choice | None]
+    depth_mean_mm: Mapped[float | None]
+    depth_max_mm: Mapped[float | None]
     note: Mapped[LongText | None]

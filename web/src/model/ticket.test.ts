@@ -28,7 +28,7 @@ describe("ticket state", () => {
     expect(nextSteps("open", states)).toEqual(["taken", "done"]);
     expect(nextSteps("taken", states)).toEqual(["done", "reopened"]);
     expect(nextSteps("done", states)).toEqual(["checked", "reopened"]);
-    expect(nextSteps("checked", states)).toEqual(["reopened"]);
+    expect(nextSteps("checked", states)).toEqual(["rechecked", "reopened"]);
   });
 
   test("the list given is left as it was", () => {

@@ -21,7 +21,7 @@ type Part = { shown: Fields<"storm">; change: (part: Partial<Fields<"storm">>) =
 
 const blank = (began_on: string): Fields<"storm"> => ({
   name: t("storms_named", { date: dayAndMonth(began_on) }), began_on, duration_h: null, rain_mm: null, wind_m_s: null, wind_from_deg: null,
-  gust_m_s: null, hail: null, note: null,
+  gust_m_s: null, hail: null, rain_1h_mm: null, rain_24h_mm: null, hours: null, source: null, note: null,
 });
 
 /** The refusals of the form's fields; empty when the storm can be kept. */

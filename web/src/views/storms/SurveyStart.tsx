@@ -61,7 +61,7 @@ function useSurveyForm(props: Props) {
   const draft = useForm<SurveyDraft>(survey ? `survey/${survey.id}` : `survey/new/${props.storm ?? ""}`, { seen: survey?.rev ?? 0, set: {} });
   const [wrong, setWrong] = useState(false);
   const storm_id = props.storm ?? likelyStorm(today);
-  const shown: Fields<"survey"> = { ...(survey ?? { on: today, storm_id, note: null }), ...draft.value.set };
+  const shown: Fields<"survey"> = { ...(survey ?? { on: today, storm_id, elevation_ids: null, note: null }), ...draft.value.set };
   const change = (part: Partial<Fields<"survey">>) => draft.change({ set: { ...draft.value.set, ...part } });
   const keep = async () => {
     setWrong(!dayAllowed(shown.on, nowIso()));

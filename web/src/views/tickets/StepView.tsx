@@ -17,8 +17,8 @@ import { kindsWords, knownOf, ticketName } from "../../parts/ticket/gathered";
 import { mayStep } from "./may";
 
 type Draft = { note: string };
-const SAY = { taken: "step_taken_say", done: "step_done_say", checked: "step_checked_say", reopened: "step_reopened_say" } as const;
-const NOTE = { taken: "step_note", done: "step_note", checked: "step_note_checked", reopened: "step_note_reopened" } as const;
+const SAY = { taken: "step_taken_say", done: "step_done_say", checked: "step_checked_say", rechecked: "step_rechecked_say", reopened: "step_reopened_say" } as const;
+const NOTE = { taken: "step_note", done: "step_note", checked: "step_note_checked", rechecked: "step_note_checked", reopened: "step_note_reopened" } as const;
 /** As long as the server takes. */
 const LONGEST_NOTE = 4000;
 

@@ -137,6 +137,7 @@ export const tickets = {
   step_taken_say: "You take this on.",
   step_done_say: "Say that the work is finished, so that somebody can check it.",
   step_checked_say: "You looked a second time: firm at the edges, no hollow sound, no new cracks. This closes the ticket.",
+  step_rechecked_say: "You looked again, as after a storm: it still holds.",
   step_reopened_say: "The repair goes back to open, with everything that was recorded.",
   step_after_photo: "Photo of the finished work",
   step_after_why: "Whoever checks it compares this with the photo from before. Stand in the same place. You can keep it without one.",

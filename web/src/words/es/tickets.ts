@@ -139,6 +139,7 @@ export const tickets: Record<keyof typeof english, string> = {
   step_taken_say: "Te encargas tú.",
   step_done_say: "Di que el trabajo está terminado, para que alguien lo revise.",
   step_checked_say: "Lo has mirado otra vez: bordes firmes, no suena hueco, sin grietas nuevas. Esto cierra el parte.",
+  step_rechecked_say: "Lo has vuelto a mirar, como después de un temporal: sigue aguantando.",
   step_reopened_say: "La reparación vuelve a estar abierta, con todo lo anotado.",
   step_after_photo: "Foto del trabajo terminado",
   step_after_why: "Quien lo revise la comparará con la de antes. Ponte en el mismo sitio. También puedes guardar sin foto.",
