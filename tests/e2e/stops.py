@@ -224,6 +224,7 @@ def _tickets(rows: Rows) -> list[Stop]:
     fresh = rows.of("defect", elevation_id=rows.side("flat"))[0]["id"]
     return [
         Stop("tickets", "/tickets", "/tickets"),
+        Stop("board", "/board", "/board"),
         Stop("ticket-new", "/ticket/new", f"/ticket/new?defects={fresh}"),
         Stop("ticket-edit", "/ticket/:id", f"/ticket/{tickets['open']}?edit=1"),
         Stop("ticket-how", "/ticket/:id", f"/ticket/{tickets['open']}?how=1"),

@@ -19,7 +19,7 @@ def keeper(own_server, new_device):
     """The keeper's phone, on a site with one defect and one open ticket."""
     device = new_device()
     walk.enrol(device, own_server.first_link(), "Ada")
-    walk.found_site(device, own_server, tickets=1)
+    walk.found_site(device, own_server, tickets=1, method="dry_and_brush")
     return device
 
 
@@ -42,16 +42,16 @@ def _do_with_photo(page: Page) -> None:
     expect(page.get_by_role("button", name="Keep without a photo")).to_be_visible()
     walk.allow_place(page)
     walk.take_photo(page, jpeg(3))
-    page.get_by_role("textbox").fill("Two coats, kept damp.")
+    page.get_by_role("textbox").last.fill("Two coats, kept damp.")
     page.get_by_role("button", name="Keep", exact=True).click()
     expect(page.get_by_role("region", name="So far")).to_contain_text("Two coats, kept damp.")
 
 
-def _photo_of_done(page: Page) -> None:
-    """The photo of the step is shown with the step, as a picture that has come whole."""
-    photo = walk.photos(page.get_by_role("region", name="So far"))
-    expect(photo).to_have_count(1)
-    walk.expect_drawn(photo)
+def _photos_of_steps(page: Page, n: int) -> None:
+    """The photos of the steps are shown with them, as pictures that have come whole."""
+    photos = walk.photos(page.get_by_role("region", name="So far"))
+    expect(photos).to_have_count(n)
+    walk.expect_drawn(photos.first)
 
 
 def test_taken_done_checked_and_opened_again_on_two_phones(keeper, helper):
@@ -63,8 +63,8 @@ def test_taken_done_checked_and_opened_again_on_two_phones(keeper, helper):
     page = keeper.page
     walk.send_now(page)
     walk.open_ticket(page, TICKET)
-    _photo_of_done(page)
-    walk.step(page, "I checked it: sound", "Firm at the edges.")
+    _photos_of_steps(page, 1)
+    walk.second_look(page, jpeg(4), "Firm at the edges.")
     walk.step(page, "Open it again", "A corner came loose.")
     walk.expect_sent(page)
     told = ["Opened", "Taken", "Done", "Checked and sound", "Opened again"]
@@ -74,7 +74,7 @@ def test_taken_done_checked_and_opened_again_on_two_phones(keeper, helper):
     walk.open_ticket(helper.page, TICKET)
     expect(helper.page.get_by_role("region", name="So far")).to_contain_text("A corner came loose.")
     assert walk.history(helper.page) == told
-    _photo_of_done(helper.page)
+    _photos_of_steps(helper.page, 2)
     expect(helper.page.get_by_role("button", name="I'll take it")).to_be_visible()
 
 

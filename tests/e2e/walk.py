@@ -84,7 +84,9 @@ class Grounds:
     tickets: list[str]
 
 
-def found_site(device: Device, server: Server, defects: int = 1, tickets: int = 0) -> Grounds:
+def found_site(
+    device: Device, server: Server, defects: int = 1, tickets: int = 0, method: str = "patch_two_coats"
+) -> Grounds:
     """Make a site with one flat wall as the keeper's device would, past its screens; then open the app on it."""
     site, structure, elevation = make_id(), make_id(), make_id()
     ops = [
@@ -99,7 +101,7 @@ def found_site(device: Device, server: Server, defects: int = 1, tickets: int = 
         measured = {"area_m2": 0.5, "depth_max_mm": 25, "depth_mean_mm": 15, "state": "new"}
         ops.append(make_op("reading", site, set={"defect_id": defect, **measured}))
     opened = [make_id() for _ in range(tickets)]
-    ops += [make_op("ticket", site, one, set={"defect_ids": marked[:1], "method": "patch_two_coats"}) for one in opened]
+    ops += [make_op("ticket", site, one, set={"defect_ids": marked[:1], "method": method}) for one in opened]
     refused = [one for one in push(device, ops) if one["st"] != "applied"]
     assert not refused, refused
     device.page.goto(server.address)
@@ -373,8 +375,22 @@ def step(page: Page, deed: str, note: str = "") -> None:
     page.get_by_role("button", name=deed).click()
     expect(page.get_by_role("heading", level=1, name=deed)).to_be_visible()
     if note:
-        page.get_by_role("textbox").fill(note)
+        page.get_by_role("textbox").last.fill(note)
     page.get_by_role("button", name=re.compile("^Keep")).click()
+    expect(page.get_by_role("region", name="So far")).to_contain_text(note)
+
+
+def second_look(page: Page, photo: bytes, note: str = "") -> None:
+    """Look at finished work and find every point right, with a photo; close the ticket."""
+    page.get_by_role("button", name="I checked it: sound").click()
+    keep = page.get_by_role("button", name="Keep", exact=True)
+    expect(keep).to_be_disabled()
+    for point in page.get_by_role("radio", name="right", exact=True).all():
+        point.check()
+    allow_place(page)
+    take_photo(page, photo)
+    page.get_by_role("textbox").fill(note)
+    keep.click()
     expect(page.get_by_role("region", name="So far")).to_contain_text(note)
 
 

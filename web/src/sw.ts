@@ -61,6 +61,20 @@ worker.addEventListener("fetch", (event) => {
   else if (held.has(url.pathname)) event.respondWith(serve(url.pathname, request));
 });
 
+/** A tapped notice brings the open app to the front, at the ticket it told of. */
+async function openAt(path: string): Promise<void> {
+  const [open] = await worker.clients.matchAll({ type: "window" });
+  if (!open) return void (await worker.clients.openWindow(path));
+  await open.focus();
+  open.postMessage({ kind: "GO", path });
+}
+
+worker.addEventListener("notificationclick", (event) => {
+  const path: unknown = event.notification.data;
+  event.notification.close();
+  if (typeof path === "string" && path.startsWith("/ticket/")) event.waitUntil(openAt(path));
+});
+
 // Only the person's own tap lets a new build take over: a reload in the middle of an entry is worse than an old version.
 worker.addEventListener("message", (event) => {
   if ((event.data as { kind?: string } | null)?.kind === "SKIP_WAITING") void worker.skipWaiting();

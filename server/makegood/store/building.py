@@ -20,6 +20,7 @@ class Site(SyncedRow):
     loss: Mapped[float | None]
     bags: Mapped[Shape | None]
     own_figures: Mapped[bool | None]
+    thickness_factor: Mapped[float | None]
 
 
 class Structure(SyncedRow):

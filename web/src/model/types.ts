@@ -36,7 +36,7 @@ export type FileFacts = {
 export type RowBase = { id: Id; site_id: Id; rev: number; made_at: string; made_by: string };
 export type Site = RowBase & {
   name: string; note: string | null; currency: string | null; lat: number | null; lon: number | null;
-  bucket_l: number | null; loss: number | null; bags: Record<string, { bag_kg: number; price: number | null }> | null; own_figures: boolean | null;
+  bucket_l: number | null; loss: number | null; bags: Record<string, { bag_kg: number; price: number | null }> | null; own_figures: boolean | null; thickness_factor: number | null;
 };
 export type Structure = RowBase & { name: string; wall_material: string; wall_thickness_mm: number | null; note: string | null };
 export type Elevation = RowBase & {

@@ -4,7 +4,7 @@ import type { Fields, RowType } from "../model/types";
 type Names = { [T in RowType]: readonly (keyof Fields<T>)[] };
 
 export const FIELDS: Names = {
-  site: ["name", "note", "currency", "lat", "lon", "bucket_l", "loss", "bags", "own_figures"],
+  site: ["name", "note", "currency", "lat", "lon", "bucket_l", "loss", "bags", "own_figures", "thickness_factor"],
   structure: ["name", "wall_material", "wall_thickness_mm", "note"],
   elevation: ["structure_id", "name", "surface", "bearing_deg", "openings", "backdrop"],
   finish: ["elevation_id", "name", "coats", "region", "made_on", "ended_on", "sample_panel", "ticket_id", "by", "weather", "batches", "sand", "water", "cure", "note"],

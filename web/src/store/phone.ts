@@ -3,12 +3,15 @@ import { computed, signal } from "@preact/signals";
 import type { Id, Role } from "../model/types";
 import { writeCell } from "./database";
 
-export type Grant = { site_id: Id; role: Role };
+/** `limited`: only what this device's hand-outs cover. */
+export type Grant = { site_id: Id; role: Role; limited?: boolean };
 export type Me = { device_id: Id; person: string; csrf: string; epoch: string; may_found: boolean; grants: Grant[] };
 export type Settings = {
   language: "en" | "es"; measures: "metric" | "us"; leftHanded: boolean; currentSurvey: Id | null;
   /** Whether photos get the place of this phone; null until the person was asked. */
   photoPlace: "yes" | "no" | null;
+  /** Whether this phone shows a notice when a ticket changes hands. */
+  tellHands: boolean;
 };
 
 const browserLanguage = (globalThis as { navigator?: { language?: string } }).navigator?.language ?? "en";
@@ -18,6 +21,7 @@ const DEFAULTS: Settings = {
   leftHanded: false,
   currentSurvey: null,
   photoPlace: null,
+  tellHands: false,
 };
 
 export const me = signal<Me | null>(null);

@@ -34,6 +34,7 @@ const ROUTES: [pattern: string, screen: View][] = [
   ["/defect/:id", later(marks, "DefectView")],
   ["/defect/:id/reading", later(marks, "ReadingView")],
   ["/tickets", later(tickets, "TicketsView")],
+  ["/board", later(tickets, "BoardView")],
   ["/ticket/new", later(tickets, "TicketForm")],
   ["/ticket/:id", later(tickets, "TicketView")],
   ["/buying", later(buying, "BuyingView")],
@@ -82,6 +83,10 @@ export function App() {
   useEffect(() => {
     if (ready.value && me.value) returnToCamera();
   }, [ready.value]);
+  // Fetched only where notices are wanted: the walls need none of what it looks up.
+  useEffect(() => {
+    if (settings.value.tellHands) void import("../parts/hands").then(({ watchHands }) => watchHands());
+  }, [settings.value.tellHands]);
   if (!wordsReady()) return <p class="splash">Makegood</p>;
   if (troubles.value) return <StorageTrouble />;
   if (!ready.value) return <p class="splash">{t("loading")}</p>;

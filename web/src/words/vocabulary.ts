@@ -4,7 +4,8 @@ import { language } from "./index";
 
 type Worded = { id: string; words: { en: unknown; es: unknown } };
 type List = "kinds" | "causes" | "signs" | "families" | "wall_materials" | "opening_kinds" | "reading_states" | "urgencies" | "steps" | "ticket_states"
-  | "position_sources" | "roles" | "size_steps" | "depth_steps";
+  | "position_sources" | "roles" | "size_steps" | "depth_steps" | "checks" | "verdicts" | "rub_marks" | "tap_marks"
+  | "bead_marks" | "colour_marks";
 
 /** All entries of a vocabulary list; empty while no catalogue has come. */
 export function vocabularyList(list: List): readonly Worded[] {

@@ -137,6 +137,7 @@ def upgrade() -> None:
 
     with op.batch_alter_table("site", schema=None) as batch_op:
         batch_op.add_column(sa.Column("own_figures", sa.Boolean(), nullable=True))
+        batch_op.add_column(sa.Column("thickness_factor", sa.Double(), nullable=True))
 
     with op.batch_alter_table("site_clock", schema=None) as batch_op:
         batch_op.add_column(sa.Column("horizon_rev", sa.BigInteger(), server_default="0", nullable=False))
@@ -191,6 +192,7 @@ def downgrade() -> None:
         batch_op.drop_column("horizon_rev")
 
     with op.batch_alter_table("site", schema=None) as batch_op:
+        batch_op.drop_column("thickness_factor")
         batch_op.drop_column("own_figures")
 
     with op.batch_alter_table("photo", schema=None) as batch_op:

@@ -4,7 +4,7 @@ import { type Size, type Wall, jobOf, sizeOf } from "../defect";
 import { type Estimate, type Job, estimate } from "../estimate";
 import { batches } from "../materials/batch";
 import type { Layer, MaterialNeed, MixNeed, Warning } from "../materials/job";
-import { exactly, plus, total } from "../materials/range";
+import { exactly, plus, scaled, total } from "../materials/range";
 import { type Bags, type Purchase, mergeMixes, mergeNeeds, shoppingList } from "../materials/shopping";
 import type { Defect, Id, Range, Reading, Ticket } from "../types";
 
@@ -12,7 +12,8 @@ import type { Defect, Id, Range, Reading, Ticket } from "../types";
 export type Found = { defect: Defect; readings: readonly Reading[]; wall: Wall };
 /** What a person set on the ticket instead of the method's own; null leaves it to the method. */
 export type Choices = Pick<Ticket, "coats" | "loss" | "margin_mm">;
-export type SiteWays = { loss: number | null; bags: Bags | null };
+/** What holds on this site instead of the usual figures; the thickness factor comes from its own jobs. */
+export type SiteWays = { loss: number | null; bags: Bags | null; thickness_factor?: number | null };
 export type Book = Pick<Catalogue, "mixes" | "materials">;
 export type Part = { defect_id: Id; job: Job; size: Size; estimate: Estimate };
 export type Repair = {
@@ -44,7 +45,8 @@ export function ticketJob(found: Found, choices: Choices, site: SiteWays, mixes:
 }
 
 /** Reckon a whole ticket. Throws a Refusal where a choice cannot be reckoned with (bad_value, unknown_mix). */
-export function reckonRepair(all: readonly Found[], method: Method, choices: Choices, site: SiteWays, book: Book): Repair {
+export function reckonRepair(all: readonly Found[], usual: Method, choices: Choices, site: SiteWays, book: Book): Repair {
+  const method = { ...usual, thickness_factor: scaled(usual.thickness_factor, site.thickness_factor ?? 1) };
   const parts = all.map((found): Part => {
     const job = ticketJob(found, choices, site, book.mixes);
     return {

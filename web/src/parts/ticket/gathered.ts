@@ -2,7 +2,7 @@
 import type { Catalogue } from "../../model/catalogue";
 import { suggest } from "../../model/method";
 import { Refusal } from "../../model/refusal";
-import { type Choices, type Found, type Repair, reckonRepair } from "../../model/repair/repair";
+import { type Choices, type Found, type Repair, type SiteWays, reckonRepair } from "../../model/repair/repair";
 import type { Defect, Id, Ticket, Urgency } from "../../model/types";
 import type { UrgencyTable } from "../../model/urgency";
 import { catalogue, currentSite, localNumber, row, sites } from "../../store";
@@ -81,11 +81,18 @@ export const siteNow = () => sites.value.find((site) => site.id === currentSite.
 
 /** The estimate of a ticket, or the code of what cannot be reckoned with; null while method or catalogue are unknown. */
 export function reckon(wanted: Wanted, book: Catalogue | null): Reckoned | null {
+  const site = siteNow();
+  return reckonWith(wanted, book, { loss: site?.loss ?? null, bags: site?.bags ?? null, thickness_factor: site?.thickness_factor ?? null });
+}
+
+/** The estimate as the methods say it, without the site's own figures: what those are learnt from. */
+export const reckonUsual = (wanted: Wanted, book: Catalogue | null): Reckoned | null => reckonWith(wanted, book, { loss: null, bags: null, thickness_factor: null });
+
+function reckonWith(wanted: Wanted, book: Catalogue | null, site: SiteWays): Reckoned | null {
   const method = wanted.method ? book?.methods[wanted.method] : undefined;
   if (!book || !method) return null;
-  const site = siteNow();
   try {
-    return { repair: reckonRepair(knownOf(wanted.defect_ids).flatMap(foundOf), method, wanted, { loss: site?.loss ?? null, bags: site?.bags ?? null }, book) };
+    return { repair: reckonRepair(knownOf(wanted.defect_ids).flatMap(foundOf), method, wanted, site, book) };
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
     return { refused: error.code };

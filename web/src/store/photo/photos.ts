@@ -13,9 +13,9 @@ const MOST_URLS = 160;
 const urls = new Map<string, string>();
 
 /** The row for a picture kept with a draft, to go into `putMany` beside its defect or step. */
-export function photoRow(of_type: Photo["of_type"], of_id: Id, kept: KeptPhoto): Put {
+export function photoRow(of_type: Photo["of_type"], of_id: Id, kept: KeptPhoto, same_place_as: Id | null = null): Put {
   const { sha256, bytes, media_type, taken_at, lat, lon, accuracy_m, heading_deg, position_source } = kept;
-  return { type: "photo", id: newId(), set: { of_type, of_id, sha256, media_type, bytes, taken_at, lat, lon, accuracy_m, heading_deg, position_source } };
+  return { type: "photo", id: newId(), set: { of_type, of_id, sha256, media_type, bytes, taken_at, lat, lon, accuracy_m, heading_deg, position_source, same_place_as } };
 }
 
 /** Keep a picture for something that exists already: bytes, row and sending job in one transaction. */

@@ -1,26 +1,32 @@
-/** One step of a ticket: done (with an after-photo), checked, or opened again; kept with its photos in one go. */
-import { useState } from "preact/hooks";
+/** One step of a ticket: say that it is done, look a second time, look again after a storm, or open it again. */
+import { type Lack, type Look, lacks, lacksAgain, lastDone, pointsOf } from "../../model/closing/closing";
+import { stormSince } from "../../model/closing/recheck";
+import { dayOf } from "../../model/storm/limits";
 import type { StepKind, Ticket } from "../../model/types";
-import { dropDraft, drafts, flushDrafts, newId, nowIso, photoRow, putMany, readDraft, role, saveDraft } from "../../store";
-import { photosOf } from "../../store/lookup";
+import { catalogue, me, nowIso, role, table } from "../../store";
+import { photosOf, stepsOf } from "../../store/lookup";
 import { t } from "../../words";
 import { vocabularyWord } from "../../words/vocabulary";
 import { Button } from "../../parts/frame/Button";
 import { Card } from "../../parts/frame/Card";
 import { TextField } from "../../parts/frame/Field";
 import { Page } from "../../parts/frame/Page";
-import { go, goBack } from "../../parts/frame/route";
 import { ticketState } from "../../parts/judged";
+import { GhostButton } from "../../parts/photo/GhostCamera";
 import { PhotoButton } from "../../parts/photo/PhotoButton";
 import { DraftPhotos, PhotoStrip } from "../../parts/photo/PhotoStrip";
-import { kindsWords, knownOf, ticketName } from "../../parts/ticket/gathered";
+import { kindsWords, knownOf, reckon, ticketName } from "../../parts/ticket/gathered";
+import { Lacks, LookCard, OwnWork, checkPoints } from "./closing/LookCard";
+import { UsedFields, usedOf } from "./closing/UsedFields";
+import { curedOn } from "./closing/cured";
+import { type StepForm, earlierPhoto, useStepForm } from "./closing/stepDraft";
 import { mayStep } from "./may";
 
-type Draft = { note: string };
 const SAY = { taken: "step_taken_say", done: "step_done_say", checked: "step_checked_say", rechecked: "step_rechecked_say", reopened: "step_reopened_say" } as const;
 const NOTE = { taken: "step_note", done: "step_note", checked: "step_note_checked", rechecked: "step_note_checked", reopened: "step_note_reopened" } as const;
 /** As long as the server takes. */
 const LONGEST_NOTE = 4000;
+const LOOKS: readonly StepKind[] = ["checked", "rechecked"];
 
 /** The photos of before, to compare with the wall at hand. */
 function Before({ ticket }: { ticket: Ticket }) {
@@ -33,48 +39,76 @@ function Before({ ticket }: { ticket: Ticket }) {
   );
 }
 
-function useStep(ticket: Ticket, kind: StepKind) {
-  const draftKey = `ticket/${ticket.id}?step=${kind}`;
-  const [note, setNote] = useState(() => readDraft<Draft>(draftKey)?.note ?? "");
-  const photos = drafts.value.get(draftKey)?.photos ?? [];
-  const change = (next: string) => {
-    setNote(next);
-    void saveDraft<Draft>(draftKey, { note: next });
+function lookOf(ticket: Ticket, form: StepForm): Look {
+  const done = lastDone(stepsOf(ticket.id));
+  const { answers, own_work } = form.draft;
+  return {
+    by: me.value?.person ?? "", done_by: done?.made_by ?? null, own_work, may_own_work: role.value === "keeper", photos: form.photos.length,
+    cured_on: curedOn(ticket, done), today: dayOf(nowIso()), points: pointsOf(ticket.method, checkPoints()), answers,
   };
-  const keep = async () => {
-    const id = newId();
-    await flushDrafts();
-    const step = { type: "step" as const, id, set: { ticket_id: ticket.id, kind, at: nowIso(), note: note.trim() || null } };
-    await putMany([step, ...photos.map((photo) => photoRow("step", id, photo))], { draft: draftKey });
-    go(`/ticket/${ticket.id}`, true);
-  };
-  const leave = async () => {
-    await dropDraft(draftKey);
-    goBack(`/ticket/${ticket.id}`);
-  };
-  return { draftKey, note, photos, change, keep, leave };
+}
+
+const storms = () => [...table("storm").value.values()];
+
+/** What the step takes along from elsewhere: amounts, the area they went on, the storm it follows. */
+function takenAlong(ticket: Ticket, kind: StepKind, form: StepForm) {
+  const reckoned = kind === "done" ? reckon(ticket, catalogue.value) : null;
+  const area_m2 = reckoned && "repair" in reckoned && reckoned.repair.coated_area_m2 > 0 ? reckoned.repair.coated_area_m2 : null;
+  const storm = kind === "done" || kind === "checked" ? null : stormSince(stepsOf(ticket.id), storms());
+  return { used: kind === "done" ? usedOf(form.draft.used) : null, area_m2, storm_id: storm?.id ?? null };
+}
+
+function Photos({ ticket, kind, form }: { ticket: Ticket; kind: StepKind; form: StepForm }) {
+  const { draftKey, photos, draft, change } = form;
+  const before = earlierPhoto(ticket);
+  return (
+    <Card title={t(kind === "rechecked" ? "step_photo" : "step_after_photo")}>
+      {kind === "done" && photos.length === 0 ? <p>{t("step_after_why")}</p> : null}
+      <DraftPhotos draftKey={draftKey} about={ticketName(ticket)} />
+      {before ? <GhostButton draftKey={draftKey} before={before} onTaken={({ sha256 }) => change({ same_place: { ...draft.same_place, [sha256]: before.id } })} /> : null}
+      <PhotoButton draftKey={draftKey} />
+    </Card>
+  );
+}
+
+function Used({ ticket, form }: { ticket: Ticket; form: StepForm }) {
+  const reckoned = reckon(ticket, catalogue.value);
+  return reckoned && "repair" in reckoned ? <UsedFields repair={reckoned.repair} draft={form.draft} change={form.change} /> : null;
+}
+
+function Deeds({ ticket, kind, form, lacking }: { ticket: Ticket; kind: StepKind; form: StepForm; lacking: readonly Lack[] }) {
+  const keep = (as: StepKind) => void form.keep(as, takenAlong(ticket, as, form));
+  const unsound = lacking.includes("not_sound");
+  const label = kind === "done" && form.photos.length === 0 ? t("step_keep_without") : t("keep");
+  return (
+    <>
+      <Button onPress={() => void form.leave()}>{t("cancel")}</Button>
+      {unsound
+        ? <Button kind="warning" onPress={() => keep("reopened")}>{t("look_open_again")}</Button>
+        : <Button kind="primary" disabled={lacking.length > 0} onPress={() => keep(kind)}>{label}</Button>}
+    </>
+  );
 }
 
 export function StepView({ ticket, kind }: { ticket: Ticket; kind: StepKind }) {
-  const { draftKey, note, photos, change, keep, leave } = useStep(ticket, kind);
-  const back = `/ticket/${ticket.id}`;
+  const form = useStepForm(ticket, kind);
   const name = ticketName(ticket);
+  const back = `/ticket/${ticket.id}`;
   if (!mayStep(role.value, ticketState(ticket)).includes(kind)) {
     return <Page title={name} place="tickets" back={back}><p>{t("step_not_now")}</p></Page>;
   }
-  const label = kind === "done" && photos.length === 0 ? t("step_keep_without") : t("keep");
-  const actions = <><Button onPress={() => void leave()}>{t("cancel")}</Button><Button kind="primary" onPress={() => void keep()}>{label}</Button></>;
+  const looking = LOOKS.includes(kind);
+  const look = lookOf(ticket, form);
+  const lacking = kind === "checked" ? lacks(look) : kind === "rechecked" ? lacksAgain(look) : [];
   return (
-    <Page title={vocabularyWord("steps", kind, "do")} sub={name} place="tickets" back={back} actions={actions}>
+    <Page title={vocabularyWord("steps", kind, "do")} sub={name} place="tickets" back={back} actions={<Deeds ticket={ticket} kind={kind} form={form} lacking={lacking} />}>
       <p>{t(SAY[kind])}</p>
-      {kind === "reopened" ? null : (
-        <Card title={t(kind === "done" ? "step_after_photo" : "step_photo")}>
-          {kind === "done" && photos.length === 0 ? <p>{t("step_after_why")}</p> : null}
-          <DraftPhotos draftKey={draftKey} about={name} />
-          <PhotoButton draftKey={draftKey} />
-        </Card>
-      )}
-      <TextField label={t(NOTE[kind])} value={note} onInput={change} long max={LONGEST_NOTE} />
+      {kind === "checked" ? <OwnWork look={look} change={form.change} /> : null}
+      {looking ? <LookCard points={look.points} draft={form.draft} change={form.change} /> : null}
+      {kind === "reopened" ? null : <Photos ticket={ticket} kind={kind} form={form} />}
+      {kind === "done" ? <Used ticket={ticket} form={form} /> : null}
+      <TextField label={t(NOTE[kind])} value={form.draft.note} onInput={(note) => form.change({ note })} long max={LONGEST_NOTE} />
+      {looking ? <Lacks look={look} lacks={lacking} /> : null}
       <Before ticket={ticket} />
     </Page>
   );

@@ -9,6 +9,8 @@ import { Notes } from "../../parts/Notes";
 import { ticketState } from "../../parts/judged";
 import { EngineerFirst } from "../../parts/ticket/HazardCard";
 import { engineerFirst, kindsWords, knownOf, reckon, sizeWords, ticketName, wallsWords } from "../../parts/ticket/gathered";
+import { BeforeAfterCard } from "./closing/BeforeAfterCard";
+import { RecheckCard } from "./closing/RecheckCard";
 import { DefectsCard } from "./DefectsCard";
 import { EditTicket } from "./form/EditTicket";
 import { History } from "./History";
@@ -55,6 +57,8 @@ function Whole({ ticket }: { ticket: Ticket }) {
         </div>
         <div>
           <DefectsCard known={known} />
+          {state === "checked" ? <RecheckCard ticket={ticket} /> : null}
+          <BeforeAfterCard ticket={ticket} />
           <History ticket={ticket} />
           <Notes ofType="ticket" ofId={ticket.id} />
           {mayEdit(role.value) ? <div class="deeds"><Button onPress={() => go(`/ticket/${ticket.id}?edit=1`)}>{t("ticket_change")}</Button></div> : null}

@@ -82,6 +82,7 @@ export function TicketsView() {
   const deeds = (
     <>
       {mayMake(role.value) ? <Button kind="primary" onPress={() => go("/ticket/new")}>{t("ticket_open")}</Button> : null}
+      {all.length > 0 ? <Button onPress={() => go("/board")}>{t("board_deed")}</Button> : null}
       {all.length > 0 ? <Button onPress={() => go("/buying")}>{t("buying_deed")}</Button> : null}
     </>
   );

@@ -1,5 +1,6 @@
 /** English, put together from one book per part of the app. */
 import { buying } from "./buying";
+import { closing } from "./closing";
 import { common } from "./common";
 import { phone } from "./phone";
 import { marks } from "./marks";
@@ -8,5 +9,5 @@ import { storms } from "./storms";
 import { tickets } from "./tickets";
 import { walls } from "./walls";
 
-export const en = { ...common, ...walls, ...marks, ...phone, ...storms, ...tickets, ...buying, ...refusals };
+export const en = { ...common, ...walls, ...marks, ...phone, ...storms, ...tickets, ...closing, ...buying, ...refusals };
 export type WordKey = keyof typeof en;

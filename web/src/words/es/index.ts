@@ -1,5 +1,6 @@
 /** Spanish; each book is typed by its English twin, so that no sentence can be missing. */
 import { buying } from "./buying";
+import { closing } from "./closing";
 import { common } from "./common";
 import { phone } from "./phone";
 import { marks } from "./marks";
@@ -8,4 +9,4 @@ import { storms } from "./storms";
 import { tickets } from "./tickets";
 import { walls } from "./walls";
 
-export const es = { ...common, ...walls, ...marks, ...phone, ...storms, ...tickets, ...buying, ...refusals };
+export const es = { ...common, ...walls, ...marks, ...phone, ...storms, ...tickets, ...closing, ...buying, ...refusals };

@@ -1,0 +1,60 @@
+/** What really went into a repair, beside what was planned. */
+import type { Catalogue } from "../../../model/catalogue";
+import type { Repair } from "../../../model/repair/repair";
+import type { Used } from "../../../model/types";
+import { catalogue } from "../../../store";
+import { language, t } from "../../../words";
+import { kilosFromTyped, litresFromTyped, massUnit, mmFromTyped, smallUnit, typedFromKilos, typedFromLitres, typedFromMm, volumeUnit } from "../../../words/measures";
+import { Card } from "../../../parts/frame/Card";
+import { NumberField } from "../../../parts/frame/Field";
+import { unitAmount } from "../../../parts/ticket/amountWords";
+import type { StepDraft } from "./stepDraft";
+
+type Unit = Catalogue["materials"][string]["unit"];
+const SHOWN: Record<Unit, { unit: () => string; typed: (value: number | null) => number | null; kept: (typed: number | null) => number | null }> = {
+  kg: { unit: massUnit, typed: typedFromKilos, kept: kilosFromTyped },
+  l: { unit: volumeUnit, typed: typedFromLitres, kept: litresFromTyped },
+  m2: { unit: () => "m²", typed: (value) => value, kept: (value) => value },
+  each: { unit: () => "×", typed: (value) => value, kept: (value) => value },
+};
+const MOST = 1e5;
+const allowed = (value: number | null): boolean => value === null || (value >= 0 && value <= MOST);
+
+/** The amounts as the step keeps them; null where none was told. */
+export function usedOf(used: StepDraft["used"]): Used | null {
+  const found = Object.entries(used).flatMap(([id, amount]) => {
+    const unit = catalogue.value?.materials[id]?.unit;
+    return unit ? [[id, { [unit]: amount }] as const] : [];
+  });
+  return found.length > 0 ? (Object.fromEntries(found) as Used) : null;
+}
+
+function MaterialField({ id, planned, draft, change }: { id: string; planned: number; draft: StepDraft; change: (part: Partial<StepDraft>) => void }) {
+  const material = catalogue.value?.materials[id];
+  if (!material) return null;
+  const { unit, typed, kept } = SHOWN[material.unit];
+  const set = (value: number | null) => {
+    const { [id]: _old, ...others } = draft.used;
+    const amount = kept(value);
+    change({ used: amount === null || !allowed(amount) ? others : { ...others, [id]: amount } });
+  };
+  return (
+    <NumberField label={material.words[language()]} unit={unit()} value={typed(draft.used[id] ?? null)} onInput={set}
+      hint={t("used_planned", { amount: unitAmount(material, planned) })} />
+  );
+}
+
+export function UsedFields({ repair, draft, change }: { repair: Repair; draft: StepDraft; change: (part: Partial<StepDraft>) => void }) {
+  const ids = Object.keys(repair.materials).filter((id) => id !== "water");
+  if (ids.length === 0) return null;
+  return (
+    <Card title={t("used_title")}>
+      <p class="hint">{t("used_why")}</p>
+      {repair.mixes.length > 0 ? <NumberField label={t("used_batches")} value={draft.batches} onInput={(batches) => change({ batches })} /> : null}
+      {repair.in_place_l.likely > 0 ? (
+        <NumberField label={t("used_thickness")} unit={smallUnit()} value={typedFromMm(draft.thickness_mm)} onInput={(value) => change({ thickness_mm: mmFromTyped(value) })} />
+      ) : null}
+      {ids.map((id) => <MaterialField key={id} id={id} planned={repair.materials[id]?.amount.likely ?? 0} draft={draft} change={change} />)}
+    </Card>
+  );
+}
