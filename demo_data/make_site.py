@@ -16,6 +16,7 @@ from uuid import NAMESPACE_URL, uuid5
 
 from defects import DEFECTS, found_by
 from found import Defect, Second
+from panels import LAID, SHEETS
 from repairs import NOTES, TICKETS
 from shots import SHOTS, clock, file_name, looked_at, taken_at, true_place
 from site_plan import ELEVATIONS, FINISHES, PEOPLE, SITE, STORMS, STRUCTURES, SURVEYS, Mark
@@ -89,7 +90,7 @@ def _walls() -> Iterator[Change]:
 
 
 def _weather_and_walks() -> Iterator[Change]:
-    for key, when in (("march", "03-11 19:20"), ("may", "05-23 08:10")):
+    for key, when in (("october", "02-21 21:00"), ("march", "03-11 19:20"), ("may", "05-23 08:10")):
         yield Change(clock(when), "Maren", "storm", key, STORMS[key])
     for key, when in (("first", "03-12 08:30"), ("second", "05-24 08:30")):
         walk = SURVEYS[key]
@@ -98,8 +99,34 @@ def _weather_and_walks() -> Iterator[Change]:
             "Idris",
             "survey",
             key,
-            {"on": walk["on"], "storm_id": row_id("storm", walk["storm"]), "note": walk["note"]},
+            {
+                "on": walk["on"],
+                "storm_id": row_id("storm", walk["storm"]),
+                "elevation_ids": [row_id("elevation", key) for key in ELEVATIONS if key.startswith(walk["looked_at"])],
+                "note": walk["note"],
+            },
         )
+
+
+def _panels() -> Iterator[Change]:
+    for key, laid in LAID.items():
+        fields = {
+            "elevation_id": row_id("elevation", laid.elevation),
+            "name": laid.name,
+            "coats": _coats(laid.coats),
+            "region": laid.region,
+            "made_on": laid.made_on,
+            "sample_panel": laid.sample_panel,
+            "ticket_id": row_id("ticket", laid.ticket) if laid.ticket else None,
+            **laid.made,
+        }
+        yield Change(clock(laid.logged), "Maren", "finish", key, fields)
+    set_up = clock("02-21 21:15")
+    for number, sheet in enumerate(SHEETS):
+        at = datetime.fromisoformat(sheet.at)
+        fields = {"finish_id": row_id("finish", sheet.finish), "at": instant(at), "verdict": sheet.verdict}
+        typed = max(at, set_up + timedelta(minutes=number))
+        yield Change(typed, sheet.who, "score", f"{sheet.finish} {sheet.at}", {**fields, **sheet.told})
 
 
 def larger(mark: Mark, factor: float) -> Mark:
@@ -288,6 +315,7 @@ def changes() -> list[Change]:
     happened = [
         *_walls(),
         *_weather_and_walks(),
+        *_panels(),
         *_findings(),
         *_second_thoughts(),
         *_repairs(),

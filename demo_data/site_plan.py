@@ -192,7 +192,7 @@ def pin(x_m: float, y_m: float, view: str = "seen") -> Mark:
 
 def panel(left_m: float, foot_m: float, size_m: float = 1.0) -> Mark:
     """Return a square outline, as sample panels are set out."""
-    right, top = left_m + size_m, foot_m + size_m
+    right, top = round(left_m + size_m, 3), round(foot_m + size_m, 3)
     return {
         "view": "seen",
         "shape": "outline",
@@ -260,6 +260,17 @@ FINISHES: dict[str, Finish] = {
 }
 
 STORMS: dict[str, dict[str, Any]] = {
+    "october": {
+        "name": "Gale of 18 October",
+        "began_on": "2025-10-18",
+        "duration_h": 11,
+        "rain_mm": 24,
+        "wind_m_s": 13,
+        "wind_from_deg": 260,
+        "gust_m_s": 24,
+        "hail": False,
+        "note": "From last year's notebook. Rain from the gauge by the Ringing room.",
+    },
     "march": {
         "name": "Gale of 10 March",
         "began_on": "2026-03-10",
@@ -288,11 +299,13 @@ SURVEYS: dict[str, dict[str, Any]] = {
     "first": {
         "on": "2026-03-12",
         "storm": "march",
+        "looked_at": ("shed_", "hide_", "wall_"),
         "note": "Dry, low sun. Idris took the sheds, Oona the hide and the wall.",
     },
     "second": {
         "on": "2026-05-24",
         "storm": "may",
+        "looked_at": ("shed_", "store_", "hide_", "wall_", "ringing_"),
         "note": "All known marks looked at again, then the new ones.",
     },
 }

@@ -37,7 +37,8 @@ def empty_postgres(postgres_server, tmp_path_factory) -> postgres.Postgres:
 def postgres_settings(empty_postgres, tmp_path) -> Iterator[Settings]:
     """Settings on a PostgreSQL database of the test's own."""
     name = empty_postgres.fresh(_EMPTY)
-    yield Settings(data=tmp_path / "data", database_url=empty_postgres.address(name), enrols_per_minute=1000)
+    address = empty_postgres.address(name)
+    yield Settings(data=tmp_path / "data", database_url=address, enrols_per_minute=1000, syncs_per_minute=100_000)
     empty_postgres.drop(name)
 
 
@@ -58,7 +59,7 @@ def sqlite_settings(empty_data, tmp_path) -> Settings:
 def copied(empty_data: Path, folder: Path) -> Settings:
     """Return settings on a copy of the empty tables."""
     shutil.copytree(empty_data, folder / "data")
-    return Settings(data=folder / "data", enrols_per_minute=1000)
+    return Settings(data=folder / "data", enrols_per_minute=1000, syncs_per_minute=100_000)
 
 
 def _make_tables(settings: Settings) -> None:

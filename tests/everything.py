@@ -23,7 +23,7 @@ DEBIAN = {
 }
 SAMPLES = Path("/usr/share/gocode/src/github.com/rwcarlsen/goexif/exif/samples")
 POSTGRES = Path("/usr/lib/postgresql")
-ON_POSTGRES = ("tests/store", "tests/work", "tests/api")
+ON_POSTGRES = ("tests/store", "tests/work", "tests/api", "tests/test_migrations.py")
 # They ask the database nothing.
 NOT_ON_POSTGRES = ("tests/work/test_picture.py", "tests/work/test_camera_file.py", "tests/api/test_openapi_fuzz.py")
 NODE_IS_HERE = "import build_web, sys; sys.exit(build_web.system_npm() is None)"
@@ -83,7 +83,7 @@ def check_on_postgres(python: Path) -> None:
     if not has_postgres():
         say("left out: the tests on PostgreSQL, which is not installed here")
         return
-    say("pytest: store, work and API on PostgreSQL")
+    say("pytest: store, work, API and migrations on PostgreSQL")
     left_out = [f"--ignore={path}" for path in NOT_ON_POSTGRES]
     run(python, "-m", "pytest", "-n", "2", "-q", *ON_POSTGRES, *left_out, MAKEGOOD_TEST_DATABASE="postgresql")
 

@@ -82,6 +82,7 @@ class Phone:
     device_id: str = ""
     since: dict[str, int] = field(default_factory=dict)
     rows: dict[tuple[str, str], dict[str, Any]] = field(default_factory=dict)
+    sites: dict[tuple[str, str], str] = field(default_factory=dict)
 
     def enrol(self, token: str, person: str) -> "Phone":
         """Come in by a link."""
@@ -107,6 +108,8 @@ class Phone:
         while more:
             answer = self.post("/api/sync/pull", {"v": 1, "epoch": None, "since": self.since, "limit": limit})
             assert answer.status_code == 200, answer.json
+            for key in [key for key in self.rows if self.sites[key] in answer.json["drop"]]:
+                del self.rows[key]
             for row in answer.json["rows"]:
                 self._take(row)
             more, self.since = answer.json["more"], answer.json["since"]
@@ -114,6 +117,7 @@ class Phone:
 
     def _take(self, row: Mapping[str, Any]) -> None:
         key = (row["type"], row["id"])
+        self.sites[key] = row["site"]
         if row.get("deleted"):
             self.rows.pop(key, None)
         else:
@@ -140,6 +144,13 @@ def make_founder(app: Flask, person: str = "Keeper Kit") -> Phone:
 def make_guest(app: Flask, keeper: Phone, site: str, role: str, person: str) -> Phone:
     """Return a phone that came in by a link from the site's keeper."""
     invited = keeper.post("/api/invites", {"site_id": site, "role": role})
+    assert invited.status_code == 201, invited.json
+    return Phone(app.test_client()).enrol(invited.json["token"], person)
+
+
+def make_limited(app: Flask, keeper: Phone, site: str, handout: str, person: str = "Hal") -> Phone:
+    """Return a phone that came in by the link of a hand-out."""
+    invited = keeper.post("/api/invites", {"site_id": site, "role": "helper", "handout_id": handout})
     assert invited.status_code == 201, invited.json
     return Phone(app.test_client()).enrol(invited.json["token"], person)
 

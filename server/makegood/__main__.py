@@ -66,6 +66,30 @@ def _take_in(args: argparse.Namespace) -> int:
     return _told(keeping.take_in(args.file, args.data))
 
 
+def _lasted(args: argparse.Namespace) -> int:
+    from makegood import lasted
+
+    for line in lasted.compare(args.files, args.by, args.measure, args.panels):
+        print(line)
+    return 0
+
+
+def _add_lasted(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    asked = commands.add_parser("lasted", help="set tables of what lasted from several sites side by side")
+    asked.add_argument("files", nargs="+", help="tables saved on the page What lasted")
+    asked.add_argument("--by", choices=("coats", "mix", "thickness", "wall", "face"), default="coats")
+    asked.add_argument("--measure", choices=("l_m2", "days"), default="l_m2", help="driving rain or days")
+    asked.add_argument("--panels", action="store_true", help="sample panels only")
+    asked.set_defaults(run=_lasted)
+
+
+def _paper(args: argparse.Namespace) -> None:
+    from makegood import printing
+
+    order = printing.Order(args.name, args.site, args.language, args.measures, args.about, args.origin)
+    printing.print_paper(order, args.out, args.data)
+
+
 def _told(troubles: list[str]) -> int:
     for one in troubles:
         print(one, file=sys.stderr)
@@ -85,6 +109,19 @@ def _add_keeping(commands: "argparse._SubParsersAction[argparse.ArgumentParser]"
     for parser, run in ((saved, _backup), (restored, _restore), (checked, _check), (exported, _export), (taken, _take_in)):
         parser.add_argument("--data", type=Path, required=True, help="folder of the site")
         parser.set_defaults(run=run)
+
+
+def _add_paper(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    paper = commands.add_parser("paper", help="make a paper or a file: report, hand-out, shopping list, tables, calendar")
+    paper.add_argument("name", help="report, handout, closure, shopping, panels, places, calendar, originals, defects-table, ...")
+    paper.add_argument("--data", type=Path, required=True, help="folder of the site")
+    paper.add_argument("--out", type=Path, required=True, help="new file to write")
+    paper.add_argument("--site", help="which site, if the folder holds several")
+    paper.add_argument("--about", help="id of the hand-out or ticket the paper is about")
+    paper.add_argument("--language", choices=("en", "es"), default="en")
+    paper.add_argument("--measures", choices=("metric", "us"), default="metric")
+    paper.add_argument("--origin", default="", help="address phones use, for codes to scan; without it a hand-out has none")
+    paper.set_defaults(run=_paper)
 
 
 def build_parser() -> argparse.ArgumentParser:
@@ -116,6 +153,8 @@ def build_parser() -> argparse.ArgumentParser:
     invited.set_defaults(run=_invite)
 
     _add_keeping(commands)
+    _add_paper(commands)
+    _add_lasted(commands)
 
     # For the help only: everything after `reckon` goes to its own parser, which refuses in JSON.
     commands.add_parser(

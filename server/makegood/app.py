@@ -36,7 +36,7 @@ def create_app(settings: Settings) -> Flask:
     if settings.proxies:
         n = settings.proxies
         app.wsgi_app = ProxyFix(app.wsgi_app, x_for=n, x_proto=n, x_host=n)  # type: ignore[method-assign]
-    api.register(app, settings.enrols_per_minute)
+    api.register(app, settings)
     return app
 
 

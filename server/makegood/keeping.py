@@ -20,18 +20,19 @@ from makegood.store.backup import backup_faults, copy_rows, save_database
 from makegood.store.database import WRITES, db
 from makegood.store.photo_bytes import PhotoBytes
 from makegood.store.photo_uploads import UploadKey
-from makegood.work.back_up import back_up_photos, photos_beside
-from makegood.work.check_site import check_site
 from makegood.work.export_site import export_site
+from makegood.work.keeping.back_up import back_up_photos, photos_beside
+from makegood.work.keeping.check_site import check_site
+from makegood.work.keeping.restore import begin_anew, restore_photos
 from makegood.work.receive_changes import Result, receive_changes
-from makegood.work.restore import begin_anew, restore_photos
 from makegood.work.take_in_bundle import Bundle, author_of, open_bundle, read_photo, upload_key
 from makegood.work.take_in_photo import MAX_CHUNK_BYTES, begin_upload, settle_photos, take_chunk
 
 _OPS_AT_ONCE = 200
 
 
-def _known_folder(data: Path) -> Settings:
+def known_folder(data: Path) -> Settings:
+    """Return the settings of a folder that holds a site; raises BadInput `folder_unknown`."""
     settings = from_environment(data=data)
     if not settings.database_url and not settings.database_file.is_file():
         raise BadInput(
@@ -42,7 +43,8 @@ def _known_folder(data: Path) -> Settings:
 
 
 @contextmanager
-def _opened(settings: Settings) -> Iterator[Flask]:
+def opened(settings: Settings) -> Iterator[Flask]:
+    """Open the app of a folder for one command."""
     app = open_app(settings)
     with app.app_context():
         yield app
@@ -58,7 +60,7 @@ def _refuse_backup(file: Path) -> None:
 
 def backup(file: Path, data: Path) -> list[str]:
     """Write the database to a file and the photos beside it, while the server may be running."""
-    settings = _known_folder(data)
+    settings = known_folder(data)
     if file.exists():
         _refuse_backup(file)  # whatever else it is must not be written over
     file.parent.mkdir(parents=True, exist_ok=True)
@@ -107,7 +109,7 @@ def restore(file: Path, data: Path) -> list[str]:
         place.mkdir()
         done = restore_photos(file, photos_beside(file), photo_bytes_of(here))
         _lay_database(file, here)
-        with _opened(here):
+        with opened(here):
             begin_anew()
         if data.is_dir():
             data.rmdir()
@@ -125,9 +127,9 @@ def _lay_database(file: Path, settings: Settings) -> None:
     with TemporaryDirectory() as place:
         copied = Settings(data=Path(place))
         shutil.copyfile(file, copied.database_file)
-        with _opened(copied):
+        with opened(copied):
             source = db.engine
-        with _opened(settings):
+        with opened(settings):
             if clock.sites():
                 raise BadInput(
                     "database_not_empty", "There are sites in that database already. Name an empty one."
@@ -144,9 +146,9 @@ def _lay_database(file: Path, settings: Settings) -> None:
 
 def check(data: Path) -> list[str]:
     """Look at every row, reference, counter and photo; say what was found."""
-    settings = _known_folder(data)
+    settings = known_folder(data)
     troubles = [] if settings.database_url else backup_faults(settings.database_file)
-    with _opened(settings) as app:
+    with opened(settings) as app:
         for site_id in clock.sites():
             found = check_site(site_id, app.config["PHOTO_BYTES"], datetime.now(UTC).date())
             counted = ", ".join(f"{n} {name}" for name, n in sorted(found.counts.items()))
@@ -158,11 +160,11 @@ def check(data: Path) -> list[str]:
 
 def export(folder: Path, data: Path) -> list[str]:
     """Write what a person can read without the app into a folder."""
-    settings = _known_folder(data)
+    settings = known_folder(data)
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise BadInput("folder_not_empty", f"{folder} is not empty. Name a new folder to export into.")
     missing = []
-    with _opened(settings) as app:
+    with opened(settings) as app:
         for site_id in clock.sites():
             place, photos, gone = export_site(site_id, folder, app.config["PHOTO_BYTES"])
             say(f"Exported to {place}: tables, everything.json, places.geojson, {photos} photos.")
@@ -172,8 +174,8 @@ def export(folder: Path, data: Path) -> list[str]:
 
 def take_in(file: Path, data: Path) -> list[str]:
     """Take in what a phone saved to a file; return what was refused."""
-    settings = _known_folder(data)
-    with _opened(settings) as app, open_bundle(file) as (bundle, archive):
+    settings = known_folder(data)
+    with opened(settings) as app, open_bundle(file) as (bundle, archive):
         now = datetime.now(UTC)
         results = _take_in_ops(bundle, now)
         refused = [f"{one.code}: {one.say}" for one in results if one.st == "rejected"]

@@ -1,7 +1,9 @@
 """Run the server: database brought up to date, the first link printed, waitress started."""
 
+import logging
 import socket
 import sys
+import threading
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -14,8 +16,13 @@ from makegood.errors import BadInput
 from makegood.settings import Settings, from_environment
 from makegood.store import device as devices
 from makegood.work.invite import invite_first, link_of
+from makegood.work.keeping.tidy import tidy
+from makegood.work.wait_for_news import MOST_WAITERS
 
-_THREADS = 8
+# Some of them wait for news, see work/wait_for_news.py.
+_THREADS = 8 + MOST_WAITERS
+_TIDY_EVERY_S = 24 * 3600.0
+log = logging.getLogger(__name__)
 
 
 def say(words: str) -> None:
@@ -50,6 +57,18 @@ def run(app: Flask, host: str, port: int) -> None:
     server.run()
 
 
+def keep_tidy(app: Flask, stopped: threading.Event, every_s: float = _TIDY_EVERY_S) -> None:
+    """Forget what was deleted long ago, now and then once a day until stopped; trouble is logged and tried again."""
+    while True:
+        try:
+            with app.app_context():
+                tidy(datetime.now(UTC))
+        except Exception:
+            log.exception("tidying failed; it is tried again later")
+        if stopped.wait(every_s):
+            return
+
+
 def origin_of(host: str, port: int) -> str:
     """Return the address a person types for a host and port; all addresses of a machine go by its own name."""
     names = {"127.0.0.1": "localhost", "::1": "localhost", "0.0.0.0": socket.getfqdn()}
@@ -72,6 +91,7 @@ def serve(data: Path, host: str, port: int, origin: str | None) -> None:
         if not devices.any_keeper():
             _say_link(origin or origin_of(host, port), settings)
     say(f"Makegood is running on {origin or origin_of(host, port)} (data in {data}). Stop it with Ctrl-C.")
+    threading.Thread(target=keep_tidy, args=(app, threading.Event()), daemon=True).start()
     run(app, host, port)
 
 

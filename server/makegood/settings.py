@@ -22,6 +22,7 @@ class Settings:
     session_days: int = 60
     invite_days: int = 14
     enrols_per_minute: int = 10
+    syncs_per_minute: int = 60
     body_limit_kib: int = 256
 
     @property
@@ -63,7 +64,8 @@ MEANINGS = {
     "proxies": ("MAKEGOOD_PROXIES", "how many reverse proxies stand in front and set X-Forwarded-*"),
     "session_days": ("MAKEGOOD_SESSION_DAYS", "days a device stays enrolled without being used"),
     "invite_days": ("MAKEGOOD_INVITE_DAYS", "days an enrolment link can be used"),
-    "enrols_per_minute": ("MAKEGOOD_ENROLS_PER_MINUTE", "tries to enrol per minute and address"),
+    "enrols_per_minute": ("MAKEGOOD_ENROLS_PER_MINUTE", "wrong tries to enrol per minute and address"),
+    "syncs_per_minute": ("MAKEGOOD_SYNCS_PER_MINUTE", "pushes, and pulls, per minute and device"),
     "body_limit_kib": (
         "MAKEGOOD_BODY_LIMIT_KIB",
         "largest JSON body taken, KiB; photo chunks have their own limit",

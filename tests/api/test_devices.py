@@ -1,11 +1,14 @@
 """Enrolling, knowing again, inviting and leaving, over HTTP."""
 
+from collections import Counter
 from dataclasses import replace
+from datetime import UTC, datetime
 
 import pytest
 
 from makegood.app import create_app
-from tests.make import Phone, make_founder, make_grounds, make_guest, make_id
+from makegood.work.invite import invite_first
+from tests.make import Phone, make_founder, make_grounds, make_guest
 
 
 def enrol(client, token="x", **more):
@@ -70,21 +73,6 @@ def test_second_enrolment_with_a_used_link_is_refused(app, grounds):
     assert (answer.status_code, answer.json["code"]) == (410, "link_used")
 
 
-def test_invite_has_link_qr_and_end(app, grounds):
-    made = grounds.keeper.post("/api/invites", {"site_id": grounds.site, "role": "helper"}).json
-    assert made["link"] == f"http://localhost/join#{made['token']}"
-    assert made["qr_svg"].startswith("<svg")
-    assert made["expires_at"].endswith("Z")
-
-
-def test_only_keepers_invite(app, grounds):
-    helper = make_guest(app, grounds.keeper, grounds.site, "helper", "Hal")
-    answer = helper.post("/api/invites", {"site_id": grounds.site, "role": "keeper"})
-    assert (answer.status_code, answer.json["code"]) == (403, "not_allowed")
-    assert grounds.keeper.post("/api/invites", {"site_id": make_id(), "role": "reader"}).status_code == 403
-    assert grounds.keeper.post("/api/invites", {"site_id": grounds.site, "role": "king"}).status_code == 422
-
-
 def test_after_leaving_nobody_is_there(app):
     keeper = make_founder(app)
     assert keeper.post("/api/leave", {}).status_code == 204
@@ -107,7 +95,7 @@ def test_anybody_joins_a_demo_as_keeper_of_every_site(app, settings):
         "/api/enrol", json={"demo": True, "person": "Ada", "device_name": "phone"}
     )
     assert answer.status_code == 201
-    assert answer.json["grants"] == [{"site_id": grounds.site, "role": "keeper"}]
+    assert answer.json["grants"] == [{"site_id": grounds.site, "role": "keeper", "limited": False}]
     assert answer.json["may_found"] is True
 
 
@@ -118,6 +106,59 @@ def test_eleventh_try_in_a_minute_is_turned_away(settings):
     assert answers[-1].json["code"] == "too_many_tries"
     other = client.post("/api/enrol", json={}, environ_base={"REMOTE_ADDR": "192.0.2.7"})
     assert other.status_code == 422
+
+
+def test_who_has_a_good_link_is_not_counted_among_the_guesses(settings):
+    app = create_app(replace(settings, enrols_per_minute=2))
+    grounds = make_grounds(app)
+    for n in range(5):
+        make_guest(app, grounds.keeper, grounds.site, "helper", f"Hal {n}")
+    assert [enrol(app.test_client()).status_code for _ in range(3)] == [404, 404, 429]
+
+
+def test_link_tells_what_it_grants_before_it_is_used(app, grounds):
+    defect = grounds.add("defect")
+    tickets = [grounds.add("ticket", defect_ids=[defect]) for _ in range(2)]
+    handout = grounds.add("handout", ticket_ids=tickets)
+    body = {"site_id": grounds.site, "role": "helper", "handout_id": handout}
+    made = grounds.keeper.post("/api/invites", body).json
+    client = app.test_client()
+    for _ in range(2):
+        told = client.post("/api/links", json={"token": made["token"]})
+        assert told.status_code == 200
+        assert told.json == {
+            "role": "helper",
+            "site_name": "Hollow Farm",
+            "tickets": 2,
+            "invited_by": "Keeper Kit",
+            "expires_at": made["expires_at"],
+        }
+    assert enrol(client, made["token"]).status_code == 201
+    assert client.post("/api/links", json={"token": made["token"]}).json["code"] == "link_used"
+
+
+def test_link_that_starts_a_site_tells_of_no_site(app):
+    with app.app_context():
+        token = invite_first(datetime.now(UTC), 14).token
+    told = app.test_client().post("/api/links", json={"token": token}).json
+    assert told["role"] is None
+    assert told["site_name"] is None
+
+
+def test_ten_thousand_guesses_are_slowed_find_nothing_and_fill_no_memory(settings):
+    app = create_app(replace(settings, enrols_per_minute=10))
+    make_grounds(app)
+    client = app.test_client()
+    seen = Counter()
+    for n in range(10_000):
+        path = ("/api/enrol", "/api/links")[n % 2]
+        body = {"token": f"{n:032d}", **({"person": "Ada", "device_name": "x"} if n % 2 == 0 else {})}
+        # Half from one address, half each from an address of its own.
+        address = "192.0.2.1" if n % 4 < 2 else f"10.{n >> 16}.{n >> 8 & 255}.{n & 255}"
+        seen[client.post(path, json=body, environ_base={"REMOTE_ADDR": address}).status_code] += 1
+    assert set(seen) == {404, 429}
+    assert seen[429] > 4_900
+    assert len(app.extensions["makegood_turnstile"]._left) <= 10_000
 
 
 def test_phone_keeps_its_device_when_it_joins_another_site(app, grounds):

@@ -1,11 +1,15 @@
 """Who may write: own session, own page, JSON only."""
 
+import re
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from makegood.api.guard import Turnstile
+from makegood.api.guard import Turnstile, caller
+from makegood.app import create_app
 from makegood.errors import TooManyTries
+from tests.make import make_founder, make_grounds
 
 PULL = {"v": 1, "epoch": None, "since": {}}
 WRITES = ["/api/leave", "/api/invites", "/api/sync/push", "/api/sync/pull"]
@@ -19,14 +23,28 @@ def test_every_write_needs_the_token_of_the_page(grounds, path):
     assert grounds.keeper.client.get("/api/me").status_code == 200
 
 
-def test_every_write_route_is_covered_here(app):
-    posts = {rule.rule for rule in app.url_map.iter_rules() if "POST" in rule.methods}
-    assert posts == {*WRITES, "/api/enrol"}
+def written(app, site):
+    """Yield the method and an address of every route that writes, those aside that need no session."""
+    for rule in app.url_map.iter_rules():
+        for method in {"POST", "PUT", "PATCH", "DELETE"} & set(rule.methods):
+            if rule.rule.startswith("/api/") and rule.rule not in ("/api/enrol", "/api/links"):
+                yield method, re.sub(r"<\w+>", site, rule.rule)
+
+
+def test_every_route_that_writes_needs_the_token_of_the_page(app, grounds):
+    routes = list(written(app, grounds.site))
+    assert {("POST", path) for path in WRITES} < set(routes)
+    assert {method for method, _ in routes} == {"POST", "PUT", "PATCH", "DELETE"}
+    for method, path in routes:
+        body = {"json": {}} if method == "POST" else {}
+        assert grounds.keeper.client.open(path, method=method, **body).json["code"] == "csrf_wrong", path
+        headers = {"X-CSRF": grounds.keeper.csrf, "Sec-Fetch-Site": "cross-site"}
+        answer = grounds.keeper.client.open(path, method=method, headers=headers, **body)
+        assert answer.json["code"] == "cross_site", path
+        assert app.test_client().open(path, method=method, **body).json["code"] == "not_enrolled", path
 
 
 def test_token_of_another_session_does_not_do(app, grounds):
-    from tests.make import make_founder
-
     other = make_founder(app, "Other")
     answer = grounds.keeper.client.post("/api/sync/pull", json=PULL, headers={"X-CSRF": other.csrf})
     assert answer.json["code"] == "csrf_wrong"
@@ -80,3 +98,38 @@ def test_turnstile_lets_so_many_through_and_then_again_later(monkeypatch):
         turnstile.enter("a")
     at[0] = 31
     turnstile.enter("a")
+    turnstile.give_back("a")
+    turnstile.enter("a")
+
+
+def test_turnstile_forgets_who_was_there_longest_ago_and_nobody_else(monkeypatch):
+    monkeypatch.setattr("makegood.api.guard.time.monotonic", lambda: 0.0)
+    monkeypatch.setattr("makegood.api.guard._MOST_COUNTED", 10)
+    turnstile = Turnstile(1)
+    for n in range(30):
+        turnstile.enter(f"10.0.0.{n}")
+    turnstile.enter("10.0.0.0")
+    with pytest.raises(TooManyTries) as refused:
+        turnstile.enter("10.0.0.29")
+    assert refused.value.fields == {"wait_s": "60"}
+
+
+def test_addresses_of_one_ipv6_network_are_one_caller(app):
+    def of(address):
+        with app.test_request_context(environ_base={"REMOTE_ADDR": address}):
+            return caller()
+
+    assert of("2001:db8:1:2::1") == of("2001:db8:1:2:ffff::9") != of("2001:db8:1:3::1")
+    assert of("192.0.2.1") == "192.0.2.1" != of("192.0.2.2")
+    assert of("unix") == "unix"
+
+
+def test_device_that_syncs_without_end_is_slowed_and_others_are_not(settings):
+    app = create_app(replace(settings, syncs_per_minute=5))
+    grounds = make_grounds(app)
+    other = make_founder(app, "Other")
+    answers = [grounds.keeper.post("/api/sync/pull", PULL) for _ in range(6)]
+    assert [one.status_code for one in answers] == [200] * 5 + [429]
+    assert 1 <= int(answers[-1].headers["Retry-After"]) <= 12
+    assert other.post("/api/sync/pull", PULL).status_code == 200
+    assert grounds.keeper.post("/api/sync/push", {"v": 1, "epoch": None, "ops": []}).status_code == 200

@@ -23,6 +23,8 @@ def test_every_response_carries_the_policy(app, path):
     assert headers["X-Content-Type-Options"] == "nosniff"
     assert headers["Referrer-Policy"] == "no-referrer"
     assert "camera=(self)" in headers["Permissions-Policy"]
+    assert "geolocation=(self)" in headers["Permissions-Policy"]
+    assert headers["X-Robots-Tag"] == "noindex, nofollow"
 
 
 def test_answers_of_the_api_are_not_kept_by_the_browser(app):

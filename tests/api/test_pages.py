@@ -82,3 +82,9 @@ def test_without_a_build_a_sentence_says_what_to_run(app, tmp_path, monkeypatch)
     answer = app.test_client().get("/", headers=HTML)
     assert answer.status_code == 503
     assert "npm run build" in answer.text
+
+
+def test_search_engines_are_turned_away_without_being_told_of_any_page(app):
+    answer = app.test_client().get("/robots.txt")
+    assert answer.text == "User-agent: *\nDisallow: /\n"
+    assert answer.mimetype == "text/plain"

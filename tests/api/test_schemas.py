@@ -14,7 +14,9 @@ INCOMING = [
 
 
 def test_there_are_incoming_envelopes():
-    assert {one.__name__ for one in INCOMING} == {"EnrolSchema", "InviteSchema", "PushSchema", "PullSchema"}
+    assert {one.__name__ for one in INCOMING} == {
+        "EnrolSchema", "TokenSchema", "InviteSchema", "PushSchema", "PullSchema", "WaitSchema",
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize("schema", INCOMING)

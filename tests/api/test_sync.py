@@ -4,6 +4,7 @@ import json
 
 import pytest
 
+from makegood.api.guard import PROTOCOL
 from makegood.store.clock import new_epoch
 from makegood.store.database import writing
 from tests.make import make_edit, make_guest, make_id, make_op
@@ -148,3 +149,31 @@ def test_only_a_keeper_brings_the_work_of_others_and_only_of_phones_enrolled_her
     assert (stranger.status_code, stranger.json["code"]) == (404, "author_unknown")
     guest = surveyor.post("/api/sync/push", {**body, "for": grounds.keeper.device_id})
     assert (guest.status_code, guest.json["code"]) == (403, "not_allowed")
+
+
+def test_phone_below_the_oldest_version_may_still_send_but_not_fetch(grounds, monkeypatch):
+    monkeypatch.setitem(PROTOCOL, "min", 2)
+    monkeypatch.setitem(PROTOCOL, "max", 3)
+    assert grounds.keeper.client.get("/api/meta").json["protocol"] == {"min": 2, "max": 3}
+    sent = grounds.keeper.post(PUSH, push(ops=[grounds.op("defect")]))
+    assert [one["st"] for one in sent.json["results"]] == ["applied"]
+    assert grounds.keeper.post(PULL, pull()).status_code == 426
+    assert grounds.keeper.post(PULL, pull(v=2)).status_code == grounds.keeper.post(PULL, pull(v=3)).status_code == 200
+    assert grounds.keeper.post(PUSH, push(v=4)).status_code == 426
+
+
+def test_news_is_told_at_once_and_only_to_the_enrolled(app, grounds):
+    since = grounds.keeper.pull().since
+    grounds.add("defect")
+    revs = [("rev", f"{site}:{rev}") for site, rev in since.items()]
+    answer = grounds.keeper.client.get("/api/sync/wait", query_string=revs)
+    assert (answer.status_code, answer.json["news"]) == (200, True)
+    assert answer.json["epoch"] == grounds.keeper.client.get("/api/me").json["epoch"]
+    assert app.test_client().get("/api/sync/wait", query_string=revs).status_code == 401
+
+
+@pytest.mark.parametrize("rev", ["", "x:1", f"{SITE}", f"{SITE}:-1", f"{SITE}:1e3", f"{SITE}:99999999999999999"])
+def test_cursors_that_are_none_are_refused(grounds, rev):
+    answer = grounds.keeper.client.get("/api/sync/wait", query_string={"rev": rev})
+    assert answer.status_code == 422
+    assert answer.json["code"]

@@ -4,7 +4,7 @@ To add lines, write `tests/bench/<name>.py` with `def cases() -> Iterable[Line]`
 """
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 
@@ -43,3 +43,9 @@ def best_s(deed: Callable[[], object], times: int = 3) -> float:
         deed()
         runs.append(time.perf_counter() - begun)
     return min(runs)
+
+
+def best_in_turn_s(deeds: Sequence[Callable[[], object]], times: int) -> list[float]:
+    """Return the shortest of several runs of each deed [s]; they take turns, so that other work disturbs all alike."""
+    rounds = [[best_s(deed, 1) for deed in deeds] for _ in range(times)]
+    return [min(runs) for runs in zip(*rounds, strict=True)]

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 MARKS, READINGS, RUNS, SLOW = 2000, 2730, 5, 4
 CROWDED, USUAL = "West front", "South front"
 NOTE = "needs pip install '.[test]' and a Chromium browser"
-PAINTED_S, USABLE_S, KEPT_S, CHOSEN_S, PULLED_S = 1.0, 2.0, 0.1, 0.2, 6.0
+PAINTED_S, USABLE_S, KEPT_S, CHOSEN_S, PULLED_S, LASTED_S = 1.0, 2.0, 0.1, 0.2, 6.0, 1.0
 # The line of a phone in a village: 9 Mbit/s down, 3 up, 100 ms there and back.
 LINE = {"offline": False, "latency": 100, "downloadThroughput": 9e6 / 8, "uploadThroughput": 3e6 / 8}
 
@@ -78,6 +78,7 @@ LIMITS = {
     "tap on Keep to kept, 5,000 rows, 4x slower": KEPT_S,
     "tap on Keep to kept, 2,000 marks on that wall": KEPT_S,
     "choosing one of 2,000 marks, 4x slower": CHOSEN_S,
+    "tap on What lasted to its bars, 5,000 rows, 4x slower": LASTED_S,
     "cold start without server, 5,000 rows, 4x slower: heading painted": PAINTED_S,
     "cold start without server, 5,000 rows, 4x slower: list usable": USABLE_S,
 }
@@ -108,7 +109,7 @@ def measured(folder: Path) -> dict[str, float]:
         with sync_playwright() as playwright:
             device = BenchDevice(playwright, folder / "profile", server)
             figures = [device.first_pull(), device.keep(usual, 1), device.keep(usual, SLOW), device.keep(crowded["id"], 1)]
-            figures.append(device.choose(crowded["id"]))
+            figures += [device.choose(crowded["id"]), device.lasted()]
             # Last: the demo forgets everything when it stops.
             server.stop()
             figures += device.cold_starts()
@@ -184,6 +185,17 @@ class BenchDevice:
             page.mouse.click(*spot)
             page.locator(".chosen-card").wait_for()
             return float(page.evaluate(_LONGEST))
+
+        return self._median(once, SLOW)
+
+    def lasted(self) -> float:
+        """Return how long after the tap the bars of What lasted stand."""
+
+        def once(page: "Page") -> float:
+            page.goto(f"{self._server.address}/storms")
+            page.locator('a[href="/lasted"]').wait_for()
+            page.locator(".storm-cards .card").first.wait_for()
+            return float(page.evaluate(_AFTER, ['a[href="/lasted"]', ".bars"]))
 
         return self._median(once, SLOW)
 

@@ -16,7 +16,7 @@ AIM = 0.75
 
 def cases() -> Iterable[Line]:
     """Return the line of photo intake."""
-    content = _wall_like()
+    content = wall_like()
 
     def by_full_decode() -> None:
         with Image.open(BytesIO(content)) as image:
@@ -29,8 +29,8 @@ def cases() -> Iterable[Line]:
     yield Line("copies of a 12-megapixel photo", copies, best_s(by_full_decode, times=4), "s", "peer", AIM)
 
 
-def _wall_like() -> bytes:
-    """A JPEG with the grain of plaster: noise at several sizes, so that it is neither flat nor all noise."""
+def wall_like() -> bytes:
+    """Return a JPEG with the grain of plaster: noise at several sizes, so that it is neither flat nor all noise."""
     chance = random.Random(4)
     width_px, height_px = SIZE_PX
     sheet = Image.new("RGB", SIZE_PX, (196, 182, 160))

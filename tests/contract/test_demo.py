@@ -114,13 +114,15 @@ def test_demo_holds_enough_to_show() -> None:
     }
     assert len(rows("structure")) >= 3
     assert len(surfaces) >= 8
-    assert len(rows("storm")) == 2
+    assert len(rows("storm")) == 3
     assert len(rows("survey")) == 2
     assert len(defects) >= 34
     assert len({one["kind"] for one in defects}) >= 16
     assert {one["mark"]["shape"] for one in defects} == {"pin", "line", "outline"}
     assert {one["mark"]["view"] for one in defects} == {"seen", "unrolled", "above"}
-    assert sum(one["sample_panel"] for one in rows("finish").values()) == 3
+    assert sum(one["sample_panel"] for one in rows("finish").values()) == 9
+    assert {one["verdict"] for one in rows("score").values()} == choices("verdicts")
+    assert len({one["at"][:7] for one in rows("score").values()}) >= 4
     assert len(rows("photo")) >= 40
     assert {one["state"] for one in rows("reading").values()} == choices("reading_states")
     assert {row["kind"] for one in rows("elevation").values() for row in one.get("openings", [])} == choices(

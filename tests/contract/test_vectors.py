@@ -14,7 +14,9 @@ import pytest
 
 from makegood.errors import MakegoodError
 from makegood.paths import shared_dir
+from tests.contract.ledger_case import run_erosion_case, run_ledger_case, run_turnbull_case
 from tests.contract.merge_case import run_merge_case
+from tests.contract.rain_case import run_dose_case, run_rain_case
 
 DEVELOPERS = Path(__file__).resolve().parents[2] / "DEVELOPERS.md"
 
@@ -86,6 +88,12 @@ def _gate(given: Mapping[str, Any]) -> Any:
     return {"verdict": verdict.verdict, "reasons": reasons}
 
 
+def _work_day(given: Mapping[str, Any]) -> Any:
+    if "plan" in given:
+        return _function("science.planning.work_day.plan_work")(given["plan"])
+    return {"visits": _function("science.planning.hours.visits_of")(**given["hours"])}
+
+
 # file: how its `in` becomes a call; the answer is a dict or a dataclass with the fields of `out`.
 CALLS: dict[str, Callable[[Mapping[str, Any]], Any]] = {
     "area.json": _area,
@@ -96,9 +104,15 @@ CALLS: dict[str, Callable[[Mapping[str, Any]], Any]] = {
     "scales.json": _scales,
     "curing.json": _curing,
     "gate.json": _gate,
+    "work_day.json": _work_day,
     "estimate.json": _estimate,
     "suggest.json": _suggest,
     "merge.json": run_merge_case,
+    "ledger.json": run_ledger_case,
+    "turnbull.json": run_turnbull_case,
+    "erosion.json": run_erosion_case,
+    "driving_rain.json": run_rain_case,
+    "dose.json": run_dose_case,
 }
 
 

@@ -3,6 +3,7 @@
 import pytest
 
 from makegood.domain import roles, row
+from makegood.errors import NotAllowed
 
 
 def test_stronger_role_is_kept():
@@ -55,10 +56,68 @@ def test_helper_gets_no_exact_place_and_everybody_else_gets_everything():
     photo = {"of_id": "x", "lat": 48.62, "lon": -9.35, "file_facts": {"lat": 48.62}}
     told = roles.without_hidden("helper", "photo", photo)
     assert told == {"of_id": "x", "lat": None, "lon": None, "file_facts": None}
-    assert all(roles.without_hidden(role, "photo", photo) == photo for role in roles.roles() if role != "helper")
+    assert all(
+        roles.without_hidden(role, "photo", photo) == photo for role in roles.roles() if role != "helper"
+    )
 
 
 def test_hidden_fields_exist():
     for held in roles.shared("roles")["roles"].values():
         for row_type, names in held["hides"].items():
             assert set(names) <= set(roles.shared("records")["types"][row_type]["fields"])
+
+
+PART = roles.Part
+LIMITED = PART("helper", limited=True)
+
+
+@pytest.mark.parametrize(
+    ("held", "offered", "after"),
+    [
+        (None, LIMITED, LIMITED),
+        (None, PART("reader"), PART("reader")),
+        (PART("reader"), PART("helper"), PART("helper")),
+        (PART("keeper"), PART("helper"), PART("keeper")),
+        (PART("keeper"), LIMITED, PART("keeper")),
+        (PART("helper"), LIMITED, PART("helper")),
+        (PART("reader"), LIMITED, LIMITED),
+        (LIMITED, PART("reader"), PART("reader")),
+        (LIMITED, PART("helper"), PART("helper")),
+        (LIMITED, LIMITED, LIMITED),
+    ],
+)
+def test_second_link_gives_the_stronger_part_and_never_more_than_was_offered(held, offered, after):
+    assert roles.together(held, offered) == after
+
+
+def test_limited_helper_sees_no_type_a_helper_does_not_and_makes_nothing_else():
+    assert set(roles.limited_types()) < set(roles.visible_types("helper"))
+    made = [one for one in row.types() if roles.limited_makes(one)]
+    assert set(made) == {one for one in row.types() if roles.may("helper", "make", one)}
+    for row_type in made:
+        assert set(roles.limited_makes(row_type)) <= set(roles.limited_types())
+
+
+def test_limited_helper_gets_places_only_where_they_are_shown():
+    photo = {
+        "lat": 51.5,
+        "lon": 0.1,
+        "accuracy_m": 3,
+        "position_source": "phone",
+        "file_facts": {},
+        "sha256": "ab",
+    }
+    hidden = dict.fromkeys(photo) | {"sha256": "ab"}
+    assert roles.as_limited_sees("photo", photo, show_place=False) == hidden
+    assert roles.as_limited_sees("photo", photo, show_place=True) == {**photo, "file_facts": None}
+    assert roles.as_limited_sees("site", {"note": "12 Mill Lane", "name": "F"}, False) == {
+        "note": None,
+        "name": "F",
+    }
+
+
+@pytest.mark.parametrize("role", ["surveyor", "helper", "reader", None])
+def test_only_keepers_lead(role):
+    roles.check_leads("keeper")
+    with pytest.raises(NotAllowed):
+        roles.check_leads(role)

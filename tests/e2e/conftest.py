@@ -42,7 +42,7 @@ class Server:
         installed = shutil.which("makegood", path=str(Path(sys.executable).parent)) or "makegood"
         self._command = [*([sys.executable, "-m", "makegood"] if package_folder else [installed]), *command]
         # Many devices join from one address here; the limit on tries has its own test below tests/api.
-        self._environment = {**os.environ, "MAKEGOOD_ENROLS_PER_MINUTE": "1000"}
+        self._environment = {**os.environ, "MAKEGOOD_ENROLS_PER_MINUTE": "1000", "MAKEGOOD_SYNCS_PER_MINUTE": "100000"}
         if package_folder:
             self._environment["PYTHONPATH"] = str(package_folder)
         self._log = log

@@ -171,7 +171,26 @@ class Rows:
 def stops(rows: list[dict[str, Any]]) -> list[Stop]:
     """Return the walk through every route, on rows that show the most."""
     known = Rows(rows)
-    return [*_building(known), *_walls(known), *_marks(known), *_tickets(known), *_others(known)]
+    return [*_building(known), *_walls(known), *_marks(known), *_tickets(known), *_lasting(known), *_others(known)]
+
+
+def _lasting(rows: Rows) -> list[Stop]:
+    looked = max(rows.of("finish"), key=lambda one: (len(rows.of("score", finish_id=one["id"])), one["id"]))
+    finish, side = f"/finish/{looked['id']}", f"/elevation/{looked['elevation_id']}"
+    return [
+        Stop("finish", "/finish/:id", finish),
+        Stop("score", "/finish/:id/score", f"{finish}/score"),
+        Stop("here", "/elevation/:id/here", f"{side}/here"),
+        Stop("lasted", "/lasted", "/lasted"),
+        Stop("lasted-days", "/lasted", "/lasted", _by_days),
+        Stop("season", "/season", "/season"),
+    ]
+
+
+def _by_days(page: Page) -> object:
+    page.get_by_role("radio").nth(1).check(force=True)
+    page.locator(".lasted-choices select").select_option("wall")
+    return page.locator("details.lasted-table summary").click()
 
 
 def _building(rows: Rows) -> list[Stop]:
@@ -186,7 +205,7 @@ def _building(rows: Rows) -> list[Stop]:
         Stop("elevation-edit-dome", "/elevation/:id/edit", f"/elevation/{dome}/edit"),
         Stop("underlay", "/elevation/:id/underlay", f"/elevation/{flat}/underlay"),
         Stop("finish-new", "/finish/new", f"/finish/new?elevation={flat}"),
-        Stop("finish", "/finish/:id", f"/finish/{rows.of('finish')[0]['id']}"),
+        Stop("finish-edit", "/finish/:id/edit", f"/finish/{rows.of('finish', sample_panel=True)[0]['id']}/edit"),
     ]
 
 
@@ -225,6 +244,7 @@ def _tickets(rows: Rows) -> list[Stop]:
     return [
         Stop("tickets", "/tickets", "/tickets"),
         Stop("board", "/board", "/board"),
+        Stop("papers", "/papers", "/papers"),
         Stop("ticket-new", "/ticket/new", f"/ticket/new?defects={fresh}"),
         Stop("ticket-edit", "/ticket/:id", f"/ticket/{tickets['open']}?edit=1"),
         Stop("ticket-how", "/ticket/:id", f"/ticket/{tickets['open']}?how=1"),
@@ -234,7 +254,59 @@ def _tickets(rows: Rows) -> list[Stop]:
             for kind, step in next_step.items()
         ),
         Stop("buying", "/buying", "/buying"),
+        *_handing(),
     ]
+
+
+def _plan_day(page: Page) -> object:
+    """Plan a day for one person who can plaster, with the forecast unfolded; a draft from before may be there."""
+    plasters = page.locator(".crew-skills .btn").nth(1)
+    if plasters.get_attribute("aria-pressed") == "false":
+        plasters.click()
+    page.locator(".handing-fold:not([open]) > summary").nth(0).click()
+    return page.locator(".day-people").first.wait_for()
+
+
+def _hand_out(page: Page) -> object:
+    """Deal out a day; its first hand-out opens."""
+    _plan_day(page)
+    page.locator(".handouts-make .btn").click()
+    page.locator("dialog .btn-primary").click()
+    page.locator("main a[href^='/handout/']").first.click()
+    return page.locator(".order-deeds").first.wait_for()
+
+
+def _handing() -> list[Stop]:
+    return [
+        Stop("workdays-none", "/workdays", "/workdays"),
+        Stop("workday-new", "/workday/:id", "/workday/new"),
+        Stop("workday-planned", "/workday/:id", "/workday/new", _plan_day),
+        Stop("handout", "/handout/:id", "/workday/new", _hand_out),
+        Stop("handout-gone", "/handout/:id", "/handout/none"),
+        Stop("workdays", "/workdays", "/workdays"),
+        Stop("list", "/list", "/list"),
+    ]
+
+
+_STATION = "time,wind,winddir,rain\n" + "".join(
+    f"2026-03-01T{hour:02}:00Z,{9 + hour % 3},{180 + hour},{hour % 5}\n" for hour in range(20)
+)
+
+
+def _read_station(page: Page) -> object:
+    """Have a small table read that has a trouble in it, and go on with its good rows."""
+    table = (_STATION + "2026-03-01T20:00Z,-4,180,2\n").encode()
+    page.locator("input[type=file]").set_input_files({"name": "station.csv", "mimeType": "text/csv", "buffer": table})
+    page.locator(".station-troubles").wait_for()
+    page.locator(".card .btn-primary").click()
+    return page.locator(".station-spells .tile").first.wait_for()
+
+
+def _rain_as_tables(page: Page) -> object:
+    """Unfold the tables below the drawings."""
+    for summary in page.locator(".rain-wall summary").all():
+        summary.click()
+    return page.locator(".rain-parts").first.wait_for()
 
 
 def _others(rows: Rows) -> list[Stop]:
@@ -244,6 +316,11 @@ def _others(rows: Rows) -> list[Stop]:
         Stop("storm-new", "/storm/new", "/storm/new"),
         Stop("storm", "/storm/:id", f"/storm/{storm}"),
         Stop("storm-edit", "/storm/:id/edit", f"/storm/{storm}/edit"),
+        Stop("storm-first", "/storm/:id/first", f"/storm/{storm}/first"),
+        Stop("storm-rain", "/storm/:id/rain", f"/storm/{storm}/rain", _rain_as_tables),
+        Stop("storm-hours", "/storm/:id/hours", f"/storm/{storm}/hours"),
+        Stop("station", "/station", "/station"),
+        Stop("station-read", "/station", "/station", _read_station),
         Stop("survey", "/survey/:id", f"/survey/{rows.of('survey')[-1]['id']}"),
         Stop("mixes", "/mixes", "/mixes"),
         Stop("mix", "/mix/:id", f"/mix/{_first_mix()}"),

@@ -380,20 +380,6 @@ def step(page: Page, deed: str, note: str = "") -> None:
     expect(page.get_by_role("region", name="So far")).to_contain_text(note)
 
 
-def second_look(page: Page, photo: bytes, note: str = "") -> None:
-    """Look at finished work and find every point right, with a photo; close the ticket."""
-    page.get_by_role("button", name="I checked it: sound").click()
-    keep = page.get_by_role("button", name="Keep", exact=True)
-    expect(keep).to_be_disabled()
-    for point in page.get_by_role("radio", name="right", exact=True).all():
-        point.check()
-    allow_place(page)
-    take_photo(page, photo)
-    page.get_by_role("textbox").fill(note)
-    keep.click()
-    expect(page.get_by_role("region", name="So far")).to_contain_text(note)
-
-
 def open_ticket(page: Page, name: str | re.Pattern[str]) -> None:
     """Open a ticket from the list."""
     to_place(page, "Tickets")

@@ -32,7 +32,7 @@ def settings(empty_data, tmp_path):
     if mounted.returncode:
         pytest.skip(f"no disk can be mounted here: {mounted.stderr.decode().strip()}")
     shutil.copytree(empty_data, place / "data")
-    yield Settings(data=place / "data", enrols_per_minute=1000)
+    yield Settings(data=place / "data", enrols_per_minute=1000, syncs_per_minute=100_000)
     subprocess.run(["umount", "-l", str(place)], check=True)
 
 

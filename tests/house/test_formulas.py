@@ -11,7 +11,7 @@ SECTION = (
 )
 ROWS = [line.strip("| ").split(" | ") for line in SECTION.splitlines() if line.startswith("| ")][1:]
 BASES = {"read", "from memory", "own derivation", "common practice", "assumed"}
-WITHOUT_FORMULA = {"range", "surface", "materials/shapes", "materials/solids"}
+WITHOUT_FORMULA = {"range", "surface", "materials/shapes", "materials/solids", "planning/shapes", "weather/notices"}
 
 
 def module_of(where: str) -> str:

@@ -227,7 +227,9 @@ class Server:
 
 def make_server() -> Server:
     """Return the app on an empty database in memory that holds one site with one wall."""
-    app = create_app(Settings(data=Path(mkdtemp(prefix="simulate")), database_url="sqlite://"))
+    app = create_app(
+        Settings(data=Path(mkdtemp(prefix="simulate")), database_url="sqlite://", syncs_per_minute=1_000_000)
+    )
     with app.app_context():
         connection = db.engine.execution_options(**{WRITES: True}).connect()
         Base.metadata.create_all(connection)

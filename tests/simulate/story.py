@@ -78,7 +78,7 @@ def play(server: Server, seed: int, how: How = STANDARD) -> Outcome:
     story = Story(server, seed, how)
     fault = None
     try:
-        story.run(how.steps)
+        story.run()
         story.quiet()
     except Broken as broken:
         fault = str(broken)

@@ -73,5 +73,5 @@ TestPhones = Phones.TestCase
 def test_machine_finds_a_planted_bug(bug):
     with planted(bug), pytest.raises(Broken):
         run_state_machine_as_test(
-            Phones, settings=settings(HOW, phases=[Phase.generate], report_multiple_bugs=False)
+            Phones, settings=settings(HOW, max_examples=500, phases=[Phase.generate], report_multiple_bugs=False)
         )

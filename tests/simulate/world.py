@@ -34,15 +34,19 @@ class Outcome:
 
 @dataclass(frozen=True)
 class How:
-    """How a story is told: its length, how much of it is trouble, and what happens more often than usual (name: factor)."""
+    """How a story is told: its length, how much of it is trouble, and what happens more often than usual (name: factor).
 
-    steps: int = 240
+    Without a length each seed has its own: most faults need few steps, a few need many.
+    """
+
+    steps: int | None = None
     trouble: float = 0.025
     more: Mapping[str, float] = field(default_factory=dict, hash=False)
     keep_lines: bool = False
 
 
 STANDARD = How()
+LENGTHS = (40, 240)
 
 
 class World:
@@ -121,9 +125,9 @@ class World:
 
     # Steps
 
-    def run(self, steps: int) -> None:
-        """Let so many things happen."""
-        for _ in range(steps):
+    def run(self) -> None:
+        """Let things happen, as many as this story is long."""
+        for _ in range(self.how.steps or self.chance.randint(*LENGTHS)):
             self.happen()
 
     def happen(self) -> None:

@@ -3,6 +3,7 @@
 import pytest
 from sqlalchemy import text
 
+from makegood.domain.roles import Part
 from makegood.store import clock, device
 from makegood.store.database import db, writing
 from tests.make import NOW, make_id
@@ -38,13 +39,45 @@ def test_grant_replaces_the_role_held_before(phone):
     assert device.device(phone.id).grants == {site: "keeper"}
 
 
-def test_link_is_used_once(phone):
-    link = device.Link(device.hashed("token"), None, None, True, NOW, None)
+def test_handout_makes_a_limited_helper_and_a_role_on_the_whole_site_ends_that(phone):
+    site, first, second = make_id(), make_id(), make_id()
     with writing():
-        device.add_invite(link, NOW)
-        assert device.use_invite(link.token_hash, phone.id, NOW)
-        assert not device.use_invite(link.token_hash, phone.id, NOW)
-    assert device.find_invite(link.token_hash).used_at == NOW
+        clock.start_site(site)
+        device.grant(phone.id, site, "reader")
+        device.grant_handout(phone.id, site, first, 3)
+        device.grant_handout(phone.id, site, second, 7)
+    stands = device.device(phone.id)
+    assert (stands.grants, stands.limited) == ({site: "helper"}, {site: 7})
+    assert stands.part(site) == Part("helper", limited=True)
+    assert device.handouts_of(site) == {phone.id: sorted([first, second])}
+    with writing():
+        device.grant(phone.id, site, "helper")
+    stands = device.device(phone.id)
+    assert (stands.part(site), stands.limited) == (Part("helper"), {})
+    assert device.handouts_of(site) == {}
+
+
+def test_part_taken_away_is_gone_with_its_handouts(phone):
+    site = make_id()
+    with writing():
+        clock.start_site(site)
+        device.grant_handout(phone.id, site, make_id(), 0)
+        assert device.revoke(phone.id, site)
+        assert not device.revoke(phone.id, site)
+    assert device.device(phone.id).part(site) is None
+    assert device.handouts_of(site) == {}
+
+
+def test_devices_of_a_site_are_those_with_a_part_who_have_not_left(phone):
+    site = make_id()
+    with writing():
+        clock.start_site(site)
+        device.grant(phone.id, site, "reader")
+    (place,) = device.devices_of(site)
+    assert (place.device_id, place.person, place.role, place.limited) == (phone.id, "Ada", "reader", False)
+    with writing():
+        device.end_session(phone.id, NOW)
+    assert device.devices_of(site) == []
 
 
 def test_neither_session_nor_token_lies_in_the_database(phone):

@@ -9,13 +9,13 @@ from makegood.store.photo_uploads import (
     Blob,
     Upload,
     UploadKey,
+    bytes_of_photo,
     find_blob,
     find_upload,
-    is_shown,
     news_for_photos,
+    photos_naming,
     set_blob,
     set_upload,
-    sha256_of_photo,
 )
 from tests.make import NOW, make_id
 
@@ -47,11 +47,11 @@ def test_outcome_is_noted_per_site(key):
 
 def test_photo_row_shows_its_bytes_only_on_its_site(key, grounds):
     photo = grounds.add("photo", of_type="elevation", of_id=grounds.elevation, sha256=SHA)
-    assert is_shown(key.site_id, SHA)
-    assert not is_shown(make_id(), SHA)
-    assert not is_shown(key.site_id, "ef" * 32)
-    assert sha256_of_photo(key.site_id, photo) == SHA
-    assert sha256_of_photo(make_id(), photo) is None
+    assert len(photos_naming(key.site_id, SHA)) == 1
+    assert not photos_naming(make_id(), SHA)
+    assert not photos_naming(key.site_id, "ef" * 32)
+    assert bytes_of_photo(key.site_id, photo) == (SHA, None)
+    assert bytes_of_photo(make_id(), photo) is None
 
 
 @pytest.mark.parametrize("refusal", [None, "picture_damaged"])

@@ -8,7 +8,7 @@ from makegood.errors import MakegoodError
 from makegood.store import clock
 from makegood.store.database import writing
 from makegood.work.enrol import Newcomer, csrf_of, enrol_by_link, enrol_on_demo, leave, recognise
-from makegood.work.invite import invite, invite_first
+from makegood.work.invite import Offer, invite, invite_first
 from tests.make import make_id
 
 NOW = datetime(2026, 11, 25, 9, 0, tzinfo=UTC)
@@ -47,7 +47,7 @@ def test_first_link_lets_found_sites():
 
 
 def test_link_of_a_site_gives_its_role_there(site):
-    enrolled = enrol_by_link(invite(keeper_of(site), site, "helper", NOW, 14).token, ADA, NOW)
+    enrolled = enrol_by_link(invite(keeper_of(site), Offer(site, "helper"), NOW, 14).token, ADA, NOW)
     assert enrolled.device.grants == {site: "helper"}
     assert not enrolled.device.may_found
 
@@ -62,7 +62,7 @@ def test_used_unknown_and_old_links_are_refused():
 
 def test_device_already_in_keeps_its_session_and_its_stronger_role(site):
     keeper = keeper_of(site)
-    link = invite(keeper, site, "reader", NOW, 14).token
+    link = invite(keeper, Offer(site, "reader"), NOW, 14).token
     again = enrol_by_link(link, Newcomer("Kit", "laptop", keeper), NOW)
     assert again.session is None
     assert again.device.id == keeper.id

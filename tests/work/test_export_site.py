@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from makegood.papers.files.tables import harmless
 from makegood.store.photo_bytes import FolderPhotoBytes
-from makegood.work.export_site import export_site, harmless
+from makegood.work.export_site import export_site
 from tests.work.test_take_in_photo import Sender, jpeg
 
 

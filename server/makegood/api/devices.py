@@ -1,11 +1,14 @@
-"""Enrolling a device, knowing it again, inviting others, leaving."""
+"""Enrolling a device, knowing it again, leaving."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any
 
-from flask import Response, current_app, jsonify, request
+from flask import Response, current_app, jsonify
 
 from makegood.api.guard import (
     StrictBlueprint,
+    caller,
     current_device,
     forget_session,
     keep_session,
@@ -14,12 +17,11 @@ from makegood.api.guard import (
     session_token,
     settings,
 )
-from makegood.api.schemas import EnrolSchema, InvitedSchema, InviteSchema, MeSchema
+from makegood.api.schemas import EnrolSchema, MeSchema, PromiseSchema, TokenSchema
 from makegood.errors import BadInput
 from makegood.store.clock import epoch
 from makegood.store.device import Device
-from makegood.work.enrol import Enrolled, Newcomer, csrf_of, enrol_by_link, enrol_on_demo, leave
-from makegood.work.invite import invite, link_of, qr_svg
+from makegood.work.enrol import Enrolled, Newcomer, csrf_of, enrol_by_link, enrol_on_demo, leave, look_at_link
 
 blueprint = StrictBlueprint("devices", __name__, description=__doc__)
 
@@ -31,7 +33,10 @@ def _me(device: Device, session: str) -> dict[str, Any]:
         "csrf": csrf_of(session),
         "epoch": epoch(),
         "may_found": device.may_found,
-        "grants": [{"site_id": site_id, "role": role} for site_id, role in device.grants.items()],
+        "grants": [
+            {"site_id": site_id, "role": role, "limited": site_id in device.limited}
+            for site_id, role in device.grants.items()
+        ],
     }
 
 
@@ -46,18 +51,36 @@ def _let_in(given: dict[str, Any]) -> Enrolled:
     return enrol_by_link(given["token"], who, now())
 
 
+@contextmanager
+def _counted() -> Iterator[None]:
+    """Count a try to open a link unless it goes well: many phones may come in at once behind one address."""
+    turnstile = current_app.extensions["makegood_turnstile"]
+    turnstile.enter(caller())
+    yield
+    turnstile.give_back(caller())
+
+
 @blueprint.post("/api/enrol")
 @blueprint.arguments(EnrolSchema)
 @blueprint.response(201, MeSchema)
 def enrol(given: dict[str, Any]) -> Response:
     """Let a device in; a known one gets what the link grants."""
-    current_app.extensions["makegood_turnstile"].enter(request.remote_addr or "")
-    enrolled = _let_in(given)
+    with _counted():
+        enrolled = _let_in(given)
     session = enrolled.session or session_token() or ""
     response = jsonify(_me(enrolled.device, session))
     response.status_code = 201
     keep_session(response, session)
     return response
+
+
+@blueprint.post("/api/links")
+@blueprint.arguments(TokenSchema)
+@blueprint.response(200, PromiseSchema)
+def look(given: dict[str, Any]) -> dict[str, Any]:
+    """What a link would grant, told before it is used; the link stays as it is."""
+    with _counted():
+        return vars(look_at_link(given["token"], now()))
 
 
 @blueprint.get("/api/me")
@@ -75,13 +98,3 @@ def leave_here() -> Response:
     response = Response(status=204)
     forget_session(response)
     return response
-
-
-@blueprint.post("/api/invites")
-@blueprint.arguments(InviteSchema)
-@blueprint.response(201, InvitedSchema)
-def invite_one(given: dict[str, Any]) -> dict[str, Any]:
-    """Make a one-time link to a site."""
-    made = invite(current_device(), given["site_id"], given["role"], now(), settings().invite_days)
-    link = link_of(request.host_url, made.token)
-    return {"link": link, "token": made.token, "qr_svg": qr_svg(link), "expires_at": made.expires_at}

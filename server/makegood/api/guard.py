@@ -1,7 +1,9 @@
 """Who is asking, and may they: session cookie, X-CSRF, fetch metadata, strict JSON, turnstile."""
 
 import hmac
+import ipaddress
 import json
+import math
 import time
 from datetime import UTC, datetime
 from typing import Any, NoReturn
@@ -15,9 +17,16 @@ from makegood.settings import Settings
 from makegood.store.device import Device
 from makegood.work.enrol import csrf_of, recognise
 
+# The versions of sync that this server speaks.
+PROTOCOL = {"min": 1, "max": 1}
 _WRITES = ("POST", "PUT", "PATCH", "DELETE")
-_OTHER_TYPES = {"PUT", "PATCH"}  # photo bytes, which have a content type of their own
-_OPEN = {"/api/enrol"}
+# Photo bytes have a content type of their own, and what is taken away needs no body; no form of another page sends these.
+_OTHER_TYPES = {"PUT", "PATCH", "DELETE"}
+# A table may be posted as what it is: no form of another page can send text/csv either.
+_TABLES, _TABLE_TYPE = "/api/weather/", "text/csv"
+_OPEN = {"/api/enrol", "/api/links"}
+_PACED = {"/api/sync/push", "/api/sync/pull"}
+_MOST_COUNTED = 10_000
 
 
 def settings() -> Settings:
@@ -87,7 +96,8 @@ def check_request() -> None:
         return
     if request.headers.get("Sec-Fetch-Site") == "cross-site":
         raise NotAllowed("cross_site", "This request came from another website and was not done.")
-    if request.method not in _OTHER_TYPES and not request.is_json:
+    table = request.path.startswith(_TABLES) and request.mimetype == _TABLE_TYPE
+    if request.method not in _OTHER_TYPES and not request.is_json and not table:
         raise WrongKind("json_expected", "Send JSON, with Content-Type: application/json.")
     if request.path not in _OPEN:
         current_device()
@@ -97,6 +107,18 @@ def check_request() -> None:
             raise NotAllowed(
                 "csrf_wrong", "This page has lost touch with its session. Load it again; nothing is lost."
             )
+    if request.path in _PACED:
+        current_app.extensions["makegood_sync_pace"].enter(f"{current_device().id} {request.path}")
+
+
+def caller() -> str:
+    """Return whom tries are counted under: the address; of IPv6 the network, in which a caller has all the rest."""
+    text = request.remote_addr or ""
+    try:
+        address = ipaddress.ip_address(text)
+    except ValueError:
+        return text
+    return str(ipaddress.ip_network((address, 64), strict=False)) if address.version == 6 else text
 
 
 def slide_session(response: Response) -> Response:
@@ -108,22 +130,32 @@ def slide_session(response: Response) -> Response:
 
 
 class Turnstile:
-    """So many tries a minute for each address; kept in memory, so each server process counts for itself."""
+    """So many tries a minute for each caller; kept in memory, so each server process counts for itself."""
 
     def __init__(self, per_minute: int) -> None:
         self._per_minute = per_minute
         self._left: dict[str, tuple[float, float]] = {}
 
-    def enter(self, address: str) -> None:
+    def enter(self, who: str) -> None:
         """Count one try; raises TooManyTries."""
         at = time.monotonic()
-        left, last = self._left.get(address, (float(self._per_minute), at))
+        left, last = self._left.pop(who, (float(self._per_minute), at))
         left = min(float(self._per_minute), left + (at - last) * self._per_minute / 60)
+        self._left[who] = (left - (left >= 1), at)
+        while len(self._left) > _MOST_COUNTED:
+            self._left.pop(next(iter(self._left)))  # who was here longest ago has most of it back
         if left < 1:
-            raise TooManyTries("too_many_tries", "Too many tries from here. Wait a minute and try again.")
-        if len(self._left) > 10_000:
-            self._left.clear()
-        self._left[address] = (left - 1, at)
+            wait_s = math.ceil((1 - left) * 60 / self._per_minute)
+            raise TooManyTries(
+                "too_many_tries",
+                "Too many tries from here. Wait a minute and try again.",
+                {"wait_s": str(wait_s)},
+            )
+
+    def give_back(self, who: str) -> None:
+        """Not count the last try after all: it was no guess."""
+        left, last = self._left.get(who, (float(self._per_minute), time.monotonic()))
+        self._left[who] = (left + 1, last)
 
 
 def _no_constant(name: str) -> NoReturn:

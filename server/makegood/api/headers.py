@@ -22,6 +22,7 @@ _ALWAYS = {
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "no-referrer",
     "Permissions-Policy": "camera=(self), geolocation=(self), microphone=()",
+    "X-Robots-Tag": "noindex, nofollow",
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
 }

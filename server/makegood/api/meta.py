@@ -5,13 +5,12 @@ from typing import Any
 from flask.typing import ResponseReturnValue
 
 from makegood import __version__
-from makegood.api.guard import StrictBlueprint, now, settings
+from makegood.api.guard import PROTOCOL, StrictBlueprint, known_device, now, settings
 from makegood.api.schemas import MetaSchema
 from makegood.domain.catalogue import build_catalogue
 from makegood.domain.row import write_instant
 from makegood.store.clock import epoch
 
-PROTOCOL = {"min": 1, "max": 1}
 blueprint = StrictBlueprint("meta", __name__, description=__doc__)
 
 
@@ -25,6 +24,7 @@ def meta() -> dict[str, Any]:
         "protocol": PROTOCOL,
         "demo": settings().demo,
         "catalogue": build_catalogue()["hash"],
+        "enrolled": known_device() is not None,
         "now": write_instant(now()),
     }
 

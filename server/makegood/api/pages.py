@@ -11,7 +11,14 @@ blueprint = Blueprint("pages", __name__)
 _NOT_BUILT = (
     "The web app is not built. In the folder web/ run: npm ci && npm run build. Then load this page again.\n"
 )
+_ROBOTS = "User-agent: *\nDisallow: /\n"
 _FOR_EVER = 31_536_000
+
+
+@blueprint.get("/robots.txt")
+def robots() -> Response:
+    """Nothing here is for search engines; it names no page, so it tells of none."""
+    return Response(_ROBOTS, mimetype="text/plain")
 
 
 @blueprint.get("/")

@@ -14,10 +14,12 @@ from marshmallow import EXCLUDE, Schema, fields, validate
 from makegood.api.guard import StrictBlueprint, current_device, now
 from makegood.api.schemas import RefusalSchema
 from makegood.domain.roles import may, sees_originals, visible_types
-from makegood.domain.row import is_uuid
+from makegood.domain.row import Key, is_uuid
 from makegood.errors import Conflict, NotAllowed, NotFound, TooLarge, WrongKind
+from makegood.store.people.coverage import scope_if_limited
 from makegood.store.photo_bytes import PhotoBytes
-from makegood.store.photo_uploads import UploadKey, find_blob, sha256_of_photo
+from makegood.store.photo_uploads import Blob, UploadKey, bytes_of_photo, find_blob, is_named_unseen
+from makegood.work.picture import is_small_jpeg
 from makegood.work.take_in_photo import MAX_CHUNK_BYTES, Progress, begin_upload, look_up_upload, take_chunk
 
 _CHUNK_TYPE = "application/offset+octet-stream"
@@ -85,6 +87,15 @@ def _role_on(site_id: str) -> str:
     if role is None or "photo" not in visible_types(role):
         raise _nothing_here()
     return role
+
+
+def _sees(site_id: str, photo_id: str) -> bool:
+    here = current_device().id
+    scope = scope_if_limited(site_id, here)
+    if scope is None:
+        return True
+    # A row of one's own that names a photo others sent opens nothing: only who sends the bytes has shown to have them.
+    return scope.holds(Key("photo", site_id, photo_id)) and not is_named_unseen(site_id, photo_id, here)
 
 
 def _nothing_here() -> NotFound:
@@ -174,37 +185,51 @@ def send_chunk(given: dict[str, int], site_id: str, sha256: str) -> ResponseRetu
 @_refuses(401, 403, 404)
 @blueprint.response(200, content_type="image/jpeg", schema={"type": "string", "format": "binary"})
 def photo(site_id: str, photo_id: str, size: str) -> ResponseReturnValue:
-    """A photo: a copy of 400 or 1600 px without metadata, or the original for roles that may have it."""
+    """A photo: a copy of 400 or 1600 px without metadata, or the original for roles that may have it.
+
+    Until the original has arrived, 400 answers with the preview that its phone sent ahead.
+    """
     role = _role_on(site_id)
     if size == "original" and not sees_originals(role):
         raise NotAllowed("originals_not_allowed", "Your role may see this photo, but not the original.")
-    sha256 = sha256_of_photo(site_id, photo_id) if is_uuid(photo_id) else None
-    if sha256 is None or size not in {"original", *_COPY_SIZES}:
+    named = bytes_of_photo(site_id, photo_id) if is_uuid(photo_id) and _sees(site_id, photo_id) else None
+    if named is None or size not in {"original", *_COPY_SIZES}:
         raise _nothing_here()
-    content, media_type = _opened(site_id, sha256, size)
-    return _sent(content, media_type, f"{photo_id}-{size}", f"{sha256}-{size}")
+    sha256, blob = _best_there_is(site_id, *named, size)
+    content, media_type = _opened(site_id, sha256, blob, size)
+    return _sent(content, media_type, f"{photo_id}-{size}", f"{sha256}-{size}", lasting=sha256 == named[0])
 
 
-def _opened(site_id: str, sha256: str, size: str) -> tuple[BinaryIO, str]:
+def _best_there_is(site_id: str, sha256: str, preview: str | None, size: str) -> tuple[str, Blob]:
     blob = find_blob(site_id, sha256)
-    if blob is None or blob.media_type is None:
+    if blob is not None and blob.media_type is not None:
+        return sha256, blob
+    ahead = find_blob(site_id, preview) if preview and size == "400" else None
+    # Only what can be a preview: a row that names somebody's photo as its own preview opens nothing.
+    if preview is None or ahead is None or not is_small_jpeg(ahead.media_type, ahead.width_px, ahead.height_px):
         raise NotFound("photo_not_stored", "This photo is not here yet; only the phone that took it has it.")
+    return preview, ahead
+
+
+def _opened(site_id: str, sha256: str, blob: Blob, size: str) -> tuple[BinaryIO, str]:
+    media_type = blob.media_type or "image/jpeg"
     try:
         if size == "original":
-            return _photo_bytes().open_original(site_id, sha256), blob.media_type
+            return _photo_bytes().open_original(site_id, sha256), media_type
         return _photo_bytes().open_copy(site_id, sha256, _COPY_SIZES[size]), "image/jpeg"
     except FileNotFoundError as error:
         raise NotFound("photo_lost", "This photo is gone from the photo folder. Tell the keeper.") from error
 
 
-def _sent(content: BinaryIO, media_type: str, name: str, etag: str) -> ResponseReturnValue:
+def _sent(content: BinaryIO, media_type: str, name: str, etag: str, *, lasting: bool) -> ResponseReturnValue:
     length = content.seek(0, 2)
     content.seek(0)
     file_name = f"photo-{name}.{_ENDINGS[media_type]}"
-    response = send_file(content, mimetype=media_type, download_name=file_name, etag=etag, max_age=31_536_000)
+    response = send_file(content, mimetype=media_type, download_name=file_name, etag=etag)
     response.content_length = length
     response.headers["Content-Disposition"] = f'inline; filename="{file_name}"'
-    response.headers["Cache-Control"] = "private, max-age=31536000, immutable"
+    # A preview gives way to the real copy at the same address.
+    response.headers["Cache-Control"] = "private, max-age=31536000, immutable" if lasting else "private, no-cache"
     response.headers["Content-Security-Policy"] = "sandbox"
     response.headers["X-Content-Type-Options"] = "nosniff"
     return response.make_conditional(request)

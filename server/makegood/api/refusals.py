@@ -49,7 +49,8 @@ def register(app: Flask) -> None:
 
 
 def _refuse(error: MakegoodError) -> ResponseReturnValue:
-    return error.as_json(), error.status
+    headers = {"Retry-After": error.fields["wait_s"]} if "wait_s" in error.fields else {}
+    return error.as_json(), error.status, headers
 
 
 def _flat(messages: Any, above: str = "") -> dict[str, str]:

@@ -51,6 +51,7 @@ class MetaSchema(Schema):
     protocol = fields.Nested(ProtocolSchema)
     demo = fields.Boolean()
     catalogue = fields.String()
+    enrolled = fields.Boolean()
     now = fields.String()
 
 
@@ -63,11 +64,28 @@ class EnrolSchema(Envelope):
     device_name = _name(required=True)
 
 
+class TokenSchema(Envelope):
+    """The secret of a link."""
+
+    token = fields.String(required=True, validate=[validate.Length(min=1, max=200), _clean])
+
+
+class PromiseSchema(Schema):
+    """What a link would grant; `tickets` counts those of its hand-out, null without one."""
+
+    role = fields.String(allow_none=True)
+    site_name = fields.String(allow_none=True)
+    tickets = fields.Integer(allow_none=True)
+    invited_by = fields.String(allow_none=True)
+    expires_at = fields.String()
+
+
 class GrantSchema(Schema):
-    """A role on a site."""
+    """A role on a site; limited to what its hand-outs cover, or not."""
 
     site_id = fields.String()
     role = fields.String()
+    limited = fields.Boolean()
 
 
 class MeSchema(Schema):
@@ -82,10 +100,11 @@ class MeSchema(Schema):
 
 
 class InviteSchema(Envelope):
-    """Which site, and as what."""
+    """Which site, and as what; with a hand-out as a helper who sees its tickets only."""
 
     site_id = fields.String(required=True, validate=_UUID)
     role = fields.String(required=True, validate=validate.OneOf(roles.roles()))
+    handout_id = fields.String(validate=_UUID, allow_none=True, load_default=None)
 
 
 class InvitedSchema(Schema):
@@ -95,6 +114,41 @@ class InvitedSchema(Schema):
     token = fields.String()
     qr_svg = fields.String()
     expires_at = fields.String()
+
+
+class OpenLinkSchema(Schema):
+    """A link that could still be used; its id ends it, but opens nothing."""
+
+    id = fields.String()
+    role = fields.String()
+    handout_id = fields.String(allow_none=True)
+    made_by = fields.String(allow_none=True)
+    made_at = fields.String()
+    expires_at = fields.String()
+
+
+class OpenLinksSchema(Schema):
+    """The links to a site that could still be used, the newest first."""
+
+    links = fields.List(fields.Nested(OpenLinkSchema))
+
+
+class PlacedSchema(Schema):
+    """One device of a site."""
+
+    device_id = fields.String()
+    person = fields.String()
+    device_name = fields.String()
+    role = fields.String()
+    limited = fields.Boolean()
+    handout_ids = fields.List(fields.String())
+    seen_at = fields.String()
+
+
+class DevicesSchema(Schema):
+    """The devices of a site, by person."""
+
+    devices = fields.List(fields.Nested(PlacedSchema))
 
 
 class PushSchema(Envelope):
@@ -117,6 +171,24 @@ class ResultSchema(Schema):
     fields_ = fields.List(fields.String(), data_key="fields")
 
 
+class WaitSchema(Envelope):
+    """The cursors of a phone that waits for news, each as site id and revision."""
+
+    rev = fields.List(
+        fields.String(validate=validate.Regexp(r"^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}:\d{1,16}\Z")),
+        required=True,
+        validate=validate.Length(max=200),
+    )
+
+
+class NewsSchema(Schema):
+    """Whether a pull would bring something."""
+
+    epoch = fields.String()
+    now = fields.String()
+    news = fields.Boolean()
+
+
 class PushedSchema(Schema):
     """The answers, in order."""
 
@@ -135,6 +207,7 @@ class PullSchema(Envelope):
         keys=fields.String(validate=_UUID),
         values=fields.Integer(strict=True, validate=validate.Range(min=0, max=_MAX_REV)),
     )
+    anew = fields.List(fields.String(validate=_UUID), load_default=list)
     limit = fields.Integer(strict=True, load_default=500, validate=validate.Range(min=1, max=1000))
 
 

@@ -38,6 +38,9 @@ def build_catalogue() -> dict[str, Any]:
         "mixes": {key: mix_for_phones(given) for key, given in shared("mixes")["mixes"].items()},
         "methods": shared("methods")["methods"],
         "suggest": shared("methods")["suggest"],
+        "work_rates": {key: given for key, given in shared("work_rates").items() if key != "note"},
+        "lasting": {key: given for key, given in shared("lasting").items() if key != "note"},
+        "look_first": {key: given for key, given in shared("look_first").items() if key != "note"},
     }
     return {"hash": _hash(content), **content}
 

@@ -1,11 +1,21 @@
 """What each role may see and do, from shared/roles.json."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from makegood.domain.vocabulary import shared
+from makegood.errors import NotAllowed
 
 _RANK = ("reader", "helper", "surveyor", "keeper")
+
+
+@dataclass(frozen=True)
+class Part:
+    """What a device has on a site: its role, and whether it sees only what its hand-outs cover."""
+
+    role: str
+    limited: bool = False
 
 
 def roles() -> tuple[str, ...]:
@@ -16,6 +26,19 @@ def roles() -> tuple[str, ...]:
 def stronger(one: str | None, other: str) -> str:
     """Return the role that may do more."""
     return max((one or other, other), key=_RANK.index)
+
+
+def together(held: Part | None, offered: Part) -> Part:
+    """Return what a device has after another link: the role that may do more.
+
+    A reader and a hand-out's helper each see or do what the other may not; of these two the later link counts, so that
+    nobody gets more than a keeper ever offered.
+    """
+    if held is None:
+        return offered
+    if offered.limited:
+        return offered if held.role == "reader" else held
+    return offered if held.limited else Part(stronger(held.role, offered.role))
 
 
 def visible_types(role: str) -> tuple[str, ...]:
@@ -44,6 +67,34 @@ def without_hidden(role: str, row_type: str, fields: Mapping[str, Any]) -> dict[
     return {name: None if name in hidden else value for name, value in fields.items()}
 
 
+def limited_types() -> tuple[str, ...]:
+    """Return the row types a device that came in by a hand-out may see some rows of."""
+    return tuple(_limited()["see"])
+
+
+def limited_makes(row_type: str) -> tuple[str, ...]:
+    """Return what types of rows such a device may add a row of this type to."""
+    return tuple(_limited()["makes"].get(row_type, ()))
+
+
+def as_limited_sees(row_type: str, fields: Mapping[str, Any], show_place: bool) -> dict[str, Any]:
+    """Return a row's fields as such a device gets them; exact places only where the keeper shows them."""
+    hidden = {*_limited()["hides"].get(row_type, ())}
+    if not show_place:
+        hidden |= {*_limited()["place"].get(row_type, ())}
+    return {name: None if name in hidden else value for name, value in fields.items()}
+
+
+def check_leads(role: str | None) -> None:
+    """Refuse whoever may not let others in or send them away; raises NotAllowed."""
+    if role is None or not may_invite(role):
+        raise NotAllowed(
+            "not_allowed",
+            "Only a keeper of the site may invite others and see its devices. Ask one of them.",
+            {"site_id": "not allowed"},
+        )
+
+
 def may_invite(role: str) -> bool:
     """Tell whether a role may let others in."""
     return bool(_role(role)["invite"])
@@ -51,4 +102,9 @@ def may_invite(role: str) -> bool:
 
 def _role(role: str) -> dict[str, Any]:
     found: dict[str, Any] = shared("roles")["roles"][role]
+    return found
+
+
+def _limited() -> dict[str, Any]:
+    found: dict[str, Any] = shared("roles")["limited"]
     return found

@@ -1,13 +1,54 @@
 """A new step on a ticket: legal where the ticket stands now, and after everything already done to it."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import timedelta
 from typing import cast
 
 from makegood.domain.row import read_instant, write_instant
 from makegood.domain.ticket import TicketStates, TicketStep, legal, state_of
 from makegood.domain.vocabulary import shared
-from makegood.errors import BadInput
+from makegood.errors import BadInput, NotAllowed
+
+_SECOND_LOOKS = ("checked", "rechecked")
+
+
+@dataclass(frozen=True)
+class Doer:
+    """Who made a step: the person's name, and the device it was made on."""
+
+    person: str
+    device: str
+
+    def is_same_as(self, other: "Doer") -> bool:
+        """Tell whether both are one person as far as anybody can know: one device, or one name."""
+        return self.device == other.device or _folded(self.person) == _folded(other.person)
+
+
+def _folded(name: str) -> str:
+    return " ".join(name.casefold().split())
+
+
+def last_done(steps: Sequence[TicketStep]) -> str | None:
+    """Return the id of the step that says last that the repair is done."""
+    done = [(one.at, one.id) for one in steps if one.kind == "done"]
+    return max(done)[1] if done else None
+
+
+def check_second_look(kind: str, who: Doer, did_it: Doer | None, role: str, own_work: object) -> None:
+    """Refuse a check of one's own work; a keeper may make one that says so. Raises NotAllowed.
+
+    `did_it` made the last done step; None if nobody did.
+    """
+    if kind not in _SECOND_LOOKS or did_it is None or not who.is_same_as(did_it):
+        return
+    if role == "keeper" and own_work is True:
+        return
+    raise NotAllowed(
+        "own_work_refused",
+        "Whoever did a repair cannot check it too. Ask somebody else to look; only a keeper may check their own.",
+        {"kind": "own work"},
+    )
 
 
 def place_step(steps: Sequence[TicketStep], kind: str, at: str) -> str:

@@ -15,12 +15,12 @@ from makegood.science.driving_rain import (
     rain_hours,
     storm_dose,
 )
+from makegood.science.weather.notices import Notice
 from makegood.science.weather.spells import Spell, Worst
 from makegood.science.weather.table import (
     RAIN_UNITS_MM,
     WIND_UNITS_M_S,
     Layout,
-    Notice,
     hour_start,
     read_weather,
 )

@@ -93,7 +93,7 @@ def _step(step: DatedStep, coats: list[Coat], say: str) -> dict[str, object]:
 
 def _write_calendar(place: str, plan: CuringPlan, words: list[str], title: str) -> None:
     # Only here: the calendar library is slow to load, and most plans are printed.
-    from makegood.work.cure_calendar import cure_calendar
+    from makegood.papers.files.cure_calendar import cure_calendar
 
     content = cure_calendar(plan, words, title, datetime.now(UTC))
     try:

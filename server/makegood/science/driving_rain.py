@@ -137,7 +137,7 @@ def wall_index(wind_m_s: float, rain_mm_h: float, angle_deg: float) -> float:
     wind_m_s: hourly mean at 10 m [m/s, >= 0]; rain_mm_h: [mm/h, >= 0]; nothing at 90 degrees and more.
     Source: ISO 15927-3, I = (2/9) v r^(8/9) cos(D - theta), read as code.
     """
-    return max(0.0, _driven(wind_m_s, rain_mm_h) * _cos_deg(angle_deg))
+    return max(0.0, driven_upright(wind_m_s, rain_mm_h) * _cos_deg(angle_deg))
 
 
 def roughness(terrain: str, height_m: float) -> float:
@@ -179,7 +179,7 @@ def rain_hours(hours: Iterable[Hour]) -> RainHours:
             continue
         rain.known_hours += 1
         if rain_mm > 0:
-            driven, from_rad = _driven(wind_m_s or 0.0, rain_mm), radians(wind_from_deg or 0.0)
+            driven, from_rad = driven_upright(wind_m_s or 0.0, rain_mm), radians(wind_from_deg or 0.0)
             rain.hours.append(hour)
             rain.east.append(driven * sin(from_rad))
             rain.north.append(driven * cos(from_rad))
@@ -310,7 +310,7 @@ def _angles(storm: BareStorm, face: Face) -> tuple[list[float], list[float]]:
 
 
 def _spread_evenly(storm: BareStorm, face: Face, factor: float, raining_h: float, angle_deg: float) -> float:
-    driven = factor * raining_h * _driven(storm.wind_m_s, storm.rain_mm / raining_h)
+    driven = factor * raining_h * driven_upright(storm.wind_m_s, storm.rain_mm / raining_h)
     upright = driven * _cos_deg(angle_deg) * _sin_deg(face.slope_deg)
     return max(0.0, upright + storm.rain_mm * _cos_deg(face.slope_deg))
 
@@ -344,7 +344,11 @@ def digest_wall_rain(free_rain: float, deposition: float, height: float = 1.0, s
     return free_rain * deposition * height * shelter
 
 
-def _driven(wind_m_s: float, rain_mm_h: float) -> float:
+def driven_upright(wind_m_s: float, rain_mm_h: float) -> float:
+    """Return the rain across an upright plane square to the wind in one hour [L/m2]; wind [m/s], rain [mm].
+
+    Source: ISO 15927-3, read as code.
+    """
     return float(2 / 9 * wind_m_s * rain_mm_h ** (8 / 9))
 
 

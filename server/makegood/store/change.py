@@ -74,7 +74,8 @@ def keep_ops(ops: Iterable[KeptOp]) -> None:
     """Keep ops with their answers."""
     rows = [vars(one) for one in ops]
     if rows:
-        db.session.execute(insert(OpTable), rows)
+        # By the table: by the mapped class it takes a third longer.
+        db.session.connection().execute(insert(OpTable.__table__), rows)  # type: ignore[arg-type]
 
 
 def note_changes(rows: Sequence[Row]) -> None:
@@ -96,13 +97,31 @@ def note_changes(rows: Sequence[Row]) -> None:
 
 def changed_since(site_id: str, since: int, types: Sequence[str], limit: int) -> list[tuple[int, Key]]:
     """Return up to `limit` rows of these types that changed after `since`, by rising revision."""
-    query = (
-        select(Change.rev, Change.type, Change.id)
-        .where(Change.site_id == site_id, Change.rev > since, Change.type.in_(types))
-        .order_by(Change.rev)
-        .limit(limit)
+    wanted = {"b_site": site_id, "b_since": since, "b_types": list(types), "b_limit": limit}
+    found = db.session.connection().execute(_SINCE, wanted)
+    return [(rev, Key(row_type, site_id, row_id)) for rev, row_type, row_id in found]
+
+
+# Written out once: each pull asks it, and putting it together anew would take longer than the answer.
+_SINCE = (
+    select(Change.rev, Change.type, Change.id)
+    .where(
+        Change.site_id == bindparam("b_site"),
+        Change.rev > bindparam("b_since"),
+        Change.type.in_(bindparam("b_types", expanding=True)),
     )
-    return [(rev, Key(row_type, site_id, row_id)) for rev, row_type, row_id in db.session.execute(query)]
+    .order_by(Change.rev)
+    .limit(bindparam("b_limit"))
+)
+
+
+def forget(keys: Iterable[Key]) -> None:
+    """Take rows out of the log, as they are erased."""
+    table = Change.__table__
+    gone = delete(Change).where(
+        table.c.site_id == bindparam("b_site"), table.c.type == bindparam("b_type"), table.c.id == bindparam("b_id")
+    )
+    db.session.connection().execute(gone, [{"b_site": k.site_id, "b_type": k.type, "b_id": k.id} for k in keys])
 
 
 def last_revisions(site_id: str) -> dict[Key, int]:

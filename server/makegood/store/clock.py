@@ -2,6 +2,7 @@
 
 import secrets
 import time
+from collections.abc import Mapping
 
 from sqlalchemy import BigInteger, String, case, insert, select, update
 from sqlalchemy.orm import Mapped, mapped_column
@@ -76,6 +77,20 @@ def advance(site_id: str, changes: int, defects: int, tickets: int) -> tuple[int
         .returning(SiteClock.rev, SiteClock.next_defect, SiteClock.next_ticket)
     ).one()
     return clock.rev - changes + 1, clock.next_defect - defects, clock.next_ticket - tickets
+
+
+def set_horizon(site_id: str, rev: int) -> None:
+    """Note that tombstones up to this revision may be gone; it never goes back."""
+    here = (SiteClock.site_id == site_id, SiteClock.horizon_rev < rev)
+    db.session.execute(update(SiteClock).where(*here).values(horizon_rev=rev))
+
+
+def beyond_horizon(cursors: Mapping[str, int]) -> list[str]:
+    """Return the sites of which these cursors are too old: what was deleted since is no longer known."""
+    known = db.session.execute(
+        select(SiteClock.site_id, SiteClock.horizon_rev).where(SiteClock.site_id.in_(list(cursors)))
+    )
+    return sorted(site_id for site_id, horizon in known if 0 < cursors[site_id] < horizon)
 
 
 def epoch() -> str:

@@ -2,11 +2,12 @@
 
 import hashlib
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from sqlalchemy import BigInteger, ForeignKey, String, false, insert, or_, select, update
+from sqlalchemy import BigInteger, ForeignKey, String, delete, false, insert, or_, select, update
 from sqlalchemy.orm import Mapped, mapped_column
 
+from makegood.domain.roles import Part
 from makegood.store.database import Base, db
 from makegood.store.row_table import Choice, Instant, Name, Uuid
 
@@ -49,27 +50,12 @@ class HandoutGrant(Base):
     handout_id: Mapped[Uuid] = mapped_column(primary_key=True)
 
 
-class Invite(Base):
-    """A link that enrols one device once; only a hash of its token is kept."""
-
-    __tablename__ = "invite"
-
-    token_hash: Mapped[str] = mapped_column(String(64), primary_key=True)
-    site_id: Mapped[Uuid | None] = mapped_column(ForeignKey("site_clock.site_id"))
-    role: Mapped[Choice | None]
-    handout_id: Mapped[Uuid | None]
-    may_found: Mapped[bool]
-    made_at: Mapped[Instant]
-    made_by: Mapped[Name | None]
-    revoked_at: Mapped[Instant | None]
-    expires_at: Mapped[Instant]
-    used_at: Mapped[Instant | None]
-    used_by: Mapped[Uuid | None]
-
-
 @dataclass(frozen=True)
 class Device:
-    """An enrolled device as the other rings see it: `grants` is site id -> role."""
+    """An enrolled device as the other rings see it: `grants` is site id -> role, `limited` site id -> fresh_rev.
+
+    On a site in `limited` it sees only what its hand-outs cover, and begins anew with a cursor below that revision.
+    """
 
     id: str
     person: str
@@ -77,18 +63,24 @@ class Device:
     may_found: bool
     seen_at: str
     grants: dict[str, str]
+    limited: dict[str, int] = field(default_factory=dict)
+
+    def part(self, site_id: str) -> Part | None:
+        """Return the role this device has on a site, and whether it is limited there."""
+        role = self.grants.get(site_id)
+        return Part(role, site_id in self.limited) if role else None
 
 
 @dataclass(frozen=True)
-class Link:
-    """An enrolment link as it stands: `site_id` and `role` are None on a link that only lets found sites."""
+class Place:
+    """One device of a site, as its keepers see it."""
 
-    token_hash: str
-    site_id: str | None
-    role: str | None
-    may_found: bool
-    expires_at: str
-    used_at: str | None
+    device_id: str
+    person: str
+    device_name: str
+    role: str
+    limited: bool
+    seen_at: str
 
 
 def hashed(token: str) -> str:
@@ -129,12 +121,35 @@ def persons(device_ids: Collection[str]) -> dict[str, str]:
     return {row.id: row.person for row in found}
 
 
+def devices_of(site_id: str) -> list[Place]:
+    """Return the devices that have a part in a site and have not left, by person."""
+    query = (
+        select(DeviceTable, DeviceGrant)
+        .join(DeviceGrant, DeviceGrant.device_id == DeviceTable.id)
+        .where(DeviceGrant.site_id == site_id, DeviceTable.ended_at.is_(None))
+        .order_by(DeviceTable.person, DeviceTable.id)
+    )
+    return [
+        Place(one.id, one.person, one.device_name, part.role, part.limited, one.seen_at)
+        for one, part in db.session.execute(query)
+    ]
+
+
+def handouts_of(site_id: str) -> dict[str, list[str]]:
+    """Return the hand-outs that each limited device of a site was given."""
+    query = select(HandoutGrant.device_id, HandoutGrant.handout_id).where(HandoutGrant.site_id == site_id)
+    found: dict[str, list[str]] = {}
+    for device_id, handout_id in db.session.execute(query.order_by(HandoutGrant.handout_id)):
+        found.setdefault(device_id, []).append(handout_id)
+    return found
+
+
 def _device(found: DeviceTable) -> Device:
     grants = db.session.execute(
-        select(DeviceGrant.site_id, DeviceGrant.role)
+        select(DeviceGrant.site_id, DeviceGrant.role, DeviceGrant.limited, DeviceGrant.fresh_rev)
         .where(DeviceGrant.device_id == found.id)
         .order_by(DeviceGrant.site_id)
-    )
+    ).all()
     return Device(
         found.id,
         found.person,
@@ -142,6 +157,7 @@ def _device(found: DeviceTable) -> Device:
         found.may_found,
         found.seen_at,
         {g.site_id: g.role for g in grants},
+        {g.site_id: g.fresh_rev for g in grants if g.limited},
     )
 
 
@@ -166,12 +182,25 @@ def allow_founding(device_id: str) -> None:
 
 
 def grant(device_id: str, site_id: str, role: str) -> None:
-    """Give a device a role on a site, in place of the one it had."""
-    here = (DeviceGrant.device_id == device_id, DeviceGrant.site_id == site_id)
-    if db.session.scalars(select(DeviceGrant.role).where(*here)).one_or_none() is None:
-        db.session.execute(insert(DeviceGrant).values(device_id=device_id, site_id=site_id, role=role))
-    else:
-        db.session.execute(update(DeviceGrant).where(*here).values(role=role))
+    """Give a device a role on the whole of a site, in place of what it had."""
+    revoke(device_id, site_id)
+    db.session.execute(insert(DeviceGrant).values(device_id=device_id, site_id=site_id, role=role))
+
+
+def grant_handout(device_id: str, site_id: str, handout_id: str, fresh_rev: int) -> None:
+    """Give a device one more hand-out of a site as a limited helper, in place of any other part it had."""
+    given = {*handouts_of(site_id).get(device_id, []), handout_id}
+    revoke(device_id, site_id)
+    here = {"device_id": device_id, "site_id": site_id}
+    db.session.execute(insert(DeviceGrant).values(**here, role="helper", limited=True, fresh_rev=fresh_rev))
+    db.session.execute(insert(HandoutGrant), [{**here, "handout_id": one} for one in sorted(given)])
+
+
+def revoke(device_id: str, site_id: str) -> bool:
+    """Take away a device's part in a site; False if it had none."""
+    for table in (HandoutGrant, DeviceGrant):
+        gone = db.session.execute(delete(table).where(table.device_id == device_id, table.site_id == site_id))
+    return bool(gone.rowcount)  # type: ignore[attr-defined]
 
 
 def mark_seen(device_id: str, now: str) -> None:
@@ -182,36 +211,3 @@ def mark_seen(device_id: str, now: str) -> None:
 def end_session(device_id: str, now: str) -> None:
     """End a device's session for good."""
     db.session.execute(update(DeviceTable).where(DeviceTable.id == device_id).values(ended_at=now))
-
-
-def add_invite(link: Link, made_at: str) -> None:
-    """Keep a new enrolment link."""
-    db.session.execute(
-        insert(Invite).values(
-            token_hash=link.token_hash,
-            site_id=link.site_id,
-            role=link.role,
-            may_found=link.may_found,
-            made_at=made_at,
-            expires_at=link.expires_at,
-        )
-    )
-
-
-def find_invite(token_hash: str) -> Link | None:
-    """Return the link of this token."""
-    found = db.session.get(Invite, token_hash)
-    if found is None:
-        return None
-    return Link(found.token_hash, found.site_id, found.role, found.may_found, found.expires_at, found.used_at)
-
-
-def use_invite(token_hash: str, device_id: str, now: str) -> bool:
-    """Mark a link used; False if somebody else was quicker."""
-    used = db.session.execute(
-        update(Invite)
-        .where(Invite.token_hash == token_hash, Invite.used_at.is_(None))
-        .values(used_at=now, used_by=device_id)
-        .returning(Invite.token_hash)
-    )
-    return used.one_or_none() is not None

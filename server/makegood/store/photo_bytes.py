@@ -136,9 +136,7 @@ class FolderPhotoBytes:
         with _told_if_full():
             for size_px, content in copies.items():
                 _write_safely(self._copy(key.site_id, key.sha256, size_px), content)
-            original = self._original(key.site_id, key.sha256)
-            original.parent.mkdir(parents=True, exist_ok=True)
-            _move_safely(self._partial(key), original)
+            _move_safely(self._partial(key), self._original(key.site_id, key.sha256))
 
     def open_original(self, site_id: str, sha256: str) -> BinaryIO:
         """Open an original; FileNotFoundError if it is not kept."""
@@ -222,7 +220,7 @@ def _write_all(out: RawIOBase, content: bytes) -> None:
 
 
 def _write_safely(path: Path, content: bytes) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True)
+    _make_folder(path.parent)
     unfinished = path.with_suffix(".new")
     try:
         unfinished.write_bytes(content)
@@ -235,14 +233,23 @@ def _write_safely(path: Path, content: bytes) -> None:
 def _move_safely(source: Path, target: Path) -> None:
     """Move a file so that after a power cut it is whole in one place or the other."""
     _to_disk(source)
+    _make_folder(target.parent)
     os.replace(source, target)
-    if os.name == "posix":  # Windows cannot open a folder, and needs no such step
-        for folder in target.parents[:5]:  # each may be new: cd, ab, blobs, the site, the photo folder
-            _to_disk(folder)
+    _to_disk(target.parent)
+
+
+def _make_folder(folder: Path) -> None:
+    """Make a folder and those above it, each known to the disk by the one it lies in."""
+    if not folder.is_dir():
+        _make_folder(folder.parent)
+        folder.mkdir(exist_ok=True)
+        _to_disk(folder.parent)
 
 
 def _to_disk(path: Path) -> None:
-    # Windows flushes only what is open for writing, POSIX opens folders only for reading.
+    # Windows flushes only what is open for writing and cannot open a folder; POSIX opens folders only for reading.
+    if os.name != "posix" and path.is_dir():
+        return
     handle = os.open(path, os.O_RDONLY if path.is_dir() else os.O_RDWR)
     try:
         os.fsync(handle)

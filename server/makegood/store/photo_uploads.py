@@ -5,7 +5,7 @@ Uploads are counted for each device, so that a hash alone tells nobody whether a
 
 from dataclasses import dataclass
 
-from sqlalchemy import ColumnElement, ForeignKey, String, and_, delete, insert, or_, select
+from sqlalchemy import ColumnElement, ForeignKey, String, and_, delete, exists, insert, or_, select
 from sqlalchemy.orm import Mapped, mapped_column
 
 from makegood.store.attached import Photo
@@ -112,18 +112,42 @@ def blobs_of(site_id: str) -> dict[str, Blob]:
     return {one.sha256: _blob(one) for one in found}
 
 
-def is_shown(site_id: str, sha256: str) -> bool:
-    """Tell whether a photo row of the site names these bytes."""
-    named = select(Photo.id).where(Photo.site_id == site_id, Photo.sha256 == sha256, Photo.deleted.is_(False))
-    return db.session.scalars(named.limit(1)).one_or_none() is not None
+def photos_naming(site_id: str, sha256: str) -> dict[str, str]:
+    """Return the photo rows of the site that name these bytes, each with the device that made it."""
+    named = select(Photo.id, Photo.made_on_device).where(
+        Photo.site_id == site_id, Photo.sha256 == sha256, Photo.deleted.is_(False)
+    )
+    return dict(db.session.execute(named.order_by(Photo.id)).all())
 
 
-def sha256_of_photo(site_id: str, photo_id: str) -> str | None:
-    """Return which bytes a photo row names; None if there is no such row."""
-    named = select(Photo.sha256).where(
+def is_named_unseen(site_id: str, photo_id: str, device_id: str) -> bool:
+    """Tell whether a device made this photo row itself and never sent the bytes it names, which others did."""
+    sent = exists().where(
+        PhotoUpload.site_id == site_id,
+        PhotoUpload.sha256 == Photo.sha256,
+        PhotoUpload.device_id == device_id,
+        PhotoUpload.state == COMPLETE,
+    )
+    kept = exists().where(PhotoBlob.site_id == site_id, PhotoBlob.sha256 == Photo.sha256)
+    named = select(Photo.id).where(
+        Photo.site_id == site_id, Photo.id == photo_id, Photo.made_on_device == device_id, kept, ~sent
+    )
+    return db.session.scalars(named).one_or_none() is not None
+
+
+def photos_previewed_by(site_id: str, sha256: str) -> list[str]:
+    """Return the photo rows of the site that name these bytes as their preview."""
+    named = select(Photo.id).where(Photo.site_id == site_id, Photo.preview == sha256, Photo.deleted.is_(False))
+    return list(db.session.scalars(named.order_by(Photo.id)))
+
+
+def bytes_of_photo(site_id: str, photo_id: str) -> tuple[str, str | None] | None:
+    """Return which bytes a photo row names, the original's and the preview's; None if there is no such row."""
+    named = select(Photo.sha256, Photo.preview).where(
         Photo.site_id == site_id, Photo.id == photo_id, Photo.deleted.is_(False)
     )
-    return db.session.scalars(named).one_or_none()
+    found = db.session.execute(named).one_or_none()
+    return (found.sha256, found.preview) if found else None
 
 
 def news_for_photos(site_id: str) -> list[tuple[str, Blob]]:

@@ -8,12 +8,16 @@ from datetime import datetime, timedelta
 from uuid import uuid4
 
 from makegood.domain import roles
-from makegood.domain.row import read_instant, write_instant
+from makegood.domain.roles import Part
+from makegood.domain.row import Key, read_instant, write_instant
 from makegood.errors import Gone, NotFound, StorageFull
 from makegood.store import clock
 from makegood.store import device as devices
 from makegood.store.database import writing
 from makegood.store.device import Device, hashed
+from makegood.store.people import coverage, invites
+from makegood.store.people.invites import Link
+from makegood.store.row import fetch
 
 _SEEN_EVERY = timedelta(hours=12)
 
@@ -40,23 +44,66 @@ def csrf_of(session: str) -> str:
     return hashlib.sha256(b"csrf " + session.encode()).hexdigest()
 
 
+@dataclass(frozen=True)
+class Promise:
+    """What a link would grant, told before it is used; all None on the link that lets start a first site."""
+
+    role: str | None
+    site_name: str | None
+    tickets: int | None
+    invited_by: str | None
+    expires_at: str
+
+
+def look_at_link(token: str, now: datetime) -> Promise:
+    """Tell what a link grants without using it up; refuses as enrolling would."""
+    link = _usable(token, now)
+    if link.site_id is None:
+        return Promise(None, None, None, None, link.expires_at)
+    site = Key("site", link.site_id, link.site_id)
+    handout = Key("handout", link.site_id, link.handout_id or "")
+    rows = fetch([site, handout])
+    names = devices.persons({link.made_by}) if link.made_by else {}
+    tickets = len(rows[handout].fields["ticket_ids"]) if handout in rows else None
+    name = rows[site].fields["name"] if site in rows else None
+    return Promise(link.role, name, tickets, names.get(link.made_by or ""), link.expires_at)
+
+
 def enrol_by_link(token: str, who: Newcomer, now: datetime) -> Enrolled:
     """Let a device in by its link, or give a known one what the link grants; the link is used up."""
     with writing():
-        link = devices.find_invite(hashed(token))
-        if link is None:
-            raise NotFound("link_unknown", "This link is not known here. Ask for it to be sent again.")
-        if link.used_at:
-            raise _used()
-        if link.expires_at < write_instant(now):
-            raise Gone("link_expired", "This link has run out. Ask the keeper for a new one.")
+        link = _usable(token, now)
         enrolled = _let_in(who, link.may_found, now)
-        if not devices.use_invite(link.token_hash, enrolled.device.id, write_instant(now)):
+        if not invites.use_invite(link.token_hash, enrolled.device.id, write_instant(now)):
             raise _used()
         if link.site_id and link.role:
-            held = enrolled.device.grants.get(link.site_id)
-            devices.grant(enrolled.device.id, link.site_id, roles.stronger(held, link.role))
+            _grant(enrolled.device, link.site_id, link.role, link.handout_id)
         return _with_grants(enrolled)
+
+
+def _usable(token: str, now: datetime) -> Link:
+    link = invites.find_invite(hashed(token))
+    if link is None:
+        raise NotFound("link_unknown", "This link is not known here. Ask for it to be sent again.")
+    if link.used_at:
+        raise _used()
+    if link.revoked_at:
+        raise Gone("link_revoked", "The keeper took this link back. Ask for a new one.")
+    if link.expires_at < write_instant(now):
+        raise Gone("link_expired", "This link has run out. Ask the keeper for a new one.")
+    if link.site_id and link.handout_id and not coverage.is_open(link.site_id, link.handout_id):
+        raise Gone("handout_ended", "The hand-out of this link is over. Ask the keeper what there is to do.")
+    return link
+
+
+def _grant(device: Device, site_id: str, role: str, handout_id: str | None) -> None:
+    part = roles.together(device.part(site_id), Part(role, handout_id is not None))
+    if part.limited and handout_id:
+        # Waits for pushes under way: whatever they change in the hand-out, they will find this device or it finds them.
+        rev, _, _ = clock.advance(site_id, 0, 0, 0)
+        devices.grant_handout(device.id, site_id, handout_id, rev - 1)
+    elif part != device.part(site_id):
+        devices.grant(device.id, site_id, part.role)
 
 
 def enrol_on_demo(who: Newcomer, now: datetime) -> Enrolled:

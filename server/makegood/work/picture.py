@@ -16,6 +16,9 @@ from PIL import Image, ImageCms
 from makegood.errors import BadInput, MakegoodError, TooLarge, WrongKind
 
 COPY_SIZES_PX = (1600, 400)
+# A preview travels before its original, over the weakest line.
+PREVIEW_PX = 320
+PREVIEW_BYTES = 64 * 1024
 MAX_BYTES = 25 * 1024 * 1024
 # 8192 x 6144, the largest picture of a phone sensor sold as 50 megapixels.
 MAX_PIXELS = 8192 * 6144
@@ -53,6 +56,10 @@ _REFUSALS: dict[str, tuple[type[MakegoodError], str]] = {
         TooLarge,
         "This photo is larger than 25 MB. Set the camera to a smaller picture size.",
     ),
+    "preview_refused": (
+        WrongKind,
+        "A preview is a JPEG of at most 320 px and 64 KB, without metadata. Send the photo itself.",
+    ),
 }
 
 Image.MAX_IMAGE_PIXELS = MAX_PIXELS
@@ -63,12 +70,16 @@ pillow_heif.register_heif_opener(thumbnails=False)
 
 @dataclass(frozen=True)
 class Header:
-    """What the head of a picture tells without decoding it; width and height before it is turned upright."""
+    """What the head of a picture tells without decoding it; width and height before it is turned upright.
+
+    `has_more`: besides EXIF it carries other text, an XMP or IPTC block, a comment.
+    """
 
     media_type: str
     width_px: int
     height_px: int
     exif: bytes
+    has_more: bool = False
 
 
 def refusal(code: str) -> MakegoodError:
@@ -82,7 +93,21 @@ def read_header(content: BinaryIO) -> Header:
     media_type = _media_type(content)
     with _opened(content, media_type) as image:
         exif = image.info.get("exif")
-        return Header(media_type, *image.size, exif if isinstance(exif, bytes) else b"")
+        has_more = any(image.info.get(name) for name in ("xmp", "comment", "photoshop"))
+        return Header(media_type, *image.size, exif if isinstance(exif, bytes) else b"", has_more)
+
+
+def check_preview(header: Header, length: int) -> None:
+    """Raise unless this is a small JPEG that says nothing about place, time or camera."""
+    if length > PREVIEW_BYTES or not is_small_jpeg(header.media_type, header.width_px, header.height_px):
+        raise refusal("preview_refused")
+    if header.exif or header.has_more:
+        raise refusal("preview_refused")
+
+
+def is_small_jpeg(media_type: str | None, width_px: int | None, height_px: int | None) -> bool:
+    """Tell whether a picture of this kind and size can be a preview."""
+    return media_type == "image/jpeg" and max(width_px or 0, height_px or 0) <= PREVIEW_PX
 
 
 def make_copies(content: BinaryIO, media_type: str, orientation: int) -> dict[int, bytes]:

@@ -11,14 +11,16 @@ from makegood.domain import merge, roles
 from makegood.domain.lineage import parents
 from makegood.domain.op import DROP, PUT, Op, earlier, op_id_of, read_op
 from makegood.domain.row import Key, Row, check_fields, is_append_only, write_instant
+from makegood.domain.scope import COVERING, Scope
 from makegood.domain.shape import check_shapes
-from makegood.domain.step import place_step
+from makegood.domain.step import Doer, check_second_look, last_done, place_step
 from makegood.domain.ticket import TicketStep
 from makegood.errors import BadInput, MakegoodError, NotAllowed
 from makegood.store import change, clock
 from makegood.store import device as devices
 from makegood.store.database import retried, writing
 from makegood.store.desk import Desk
+from makegood.store.people.coverage import Watch, whole_scope
 from makegood.store.row import fetch_all
 
 _FAULT = "The server met a fault with this change; it stays on your phone. The server's log says more."
@@ -52,6 +54,7 @@ class _Push:
         self.device = device
         self.now = now
         self.grants = dict(device.grants)
+        self.scopes: dict[str, Scope] = {}
         self.desk = Desk()
         self.before: dict[str, change.KeptOp] = {}
         self.done: dict[str, tuple[Op, Result]] = {}
@@ -61,7 +64,9 @@ class _Push:
         self.before = change.kept_ops(ids)
         self._lay_out(raw_ops)
         drafts = [self._answer(raw) for raw in raw_ops]
+        watch = Watch(row for row_type in COVERING for row in self.desk.touched(row_type))
         revs = self.desk.finish()
+        watch.settle()
         final = {op.op: _with_rev(draft, op, revs) for op, draft in self.done.values()}
         change.keep_ops(self._kept(op, final[op.op]) for op, _ in self.done.values())
         # An op sent twice in one push has one answer, that of the first.
@@ -126,11 +131,12 @@ class _Push:
     def _do(self, op: Op) -> Result:
         role = self._role(op)
         row = self.desk.get(Key(op.type, op.site, op.id))
+        self._check_scope(op, row)
         edit = merge.Edit(op.op, self.device.id, op.base, earlier(op.at, self.now))
         if op.kind == DROP:
             rows, lost = self._drop(op, row, role, edit)
         elif row is not None and is_append_only(op.type):
-            return self._repeat(op, row)
+            return self._repeat(op, row, role)
         else:
             rows, lost = self._put(op, row, role, edit)
         if op.site not in self.grants:
@@ -161,6 +167,31 @@ class _Push:
             {"site": "no part"},
         )
 
+    def _check_scope(self, op: Op, row: Row | None) -> None:
+        """Hold a limited device to its hand-outs; whether other rows exist, it is not told."""
+        scope = self._scope(op.site)
+        if scope is None:
+            return
+        if row is not None:
+            within = row.rev == 0 or scope.holds(row.key)
+        else:
+            makes = roles.limited_makes(op.type)
+            above = parents(op.type, op.site, op.set)
+            made_now = {one.key for one in self.desk.touched("step") if one.rev == 0}
+            within = op.kind == PUT and bool(makes)
+            within = within and all(one in made_now or scope.holds_parent(*one[::2], makes) for one in above)
+        if not within:
+            raise NotAllowed(
+                "not_allowed",
+                "This is not on a list handed out to you, or no longer. Ask the site's keeper.",
+                {"id": "not handed out"},
+            )
+
+    def _scope(self, site_id: str) -> Scope | None:
+        if site_id in self.device.limited and site_id not in self.scopes:
+            self.scopes[site_id] = whole_scope(site_id, self.device.id)
+        return self.scopes.get(site_id)
+
     def _found(self, site_id: str) -> None:
         clock.start_site(site_id)
         devices.grant(self.device.id, site_id, "keeper")
@@ -181,13 +212,20 @@ class _Push:
         dropped, lost = merge.drop(row, edit)
         return [dropped], lost
 
-    def _repeat(self, op: Op, row: Row) -> Result:
+    def _repeat(self, op: Op, row: Row, role: str) -> Result:
         given = check_fields(op.type, op.set, False, self.now.date())
         given = check_shapes(op.type, given, self._wall(op.type, op.site, row.fields))
-        if any(row.fields[name] != value for name, value in given.items()):
+        stands = row.fields if row.made_on_device == self.device.id else self._as_seen(row, role)
+        if any(stands[name] != value for name, value in given.items()):
             sentence = f"A {op.type} is kept as it was written; add a new one instead."
             raise BadInput("append_only", sentence, {"type": "append only"})
         return Result(op.op, "applied", rev=row.rev)
+
+    def _as_seen(self, row: Row, role: str) -> dict[str, Any]:
+        # What a role may not know, it must not learn by guessing either.
+        if scope := self._scope(row.site_id):
+            return roles.as_limited_sees(row.type, row.fields, scope.show_place)
+        return roles.without_hidden(role, row.type, row.fields)
 
     def _put(
         self, op: Op, row: Row | None, role: str, edit: merge.Edit
@@ -273,7 +311,12 @@ class _Push:
             if one.site_id == op.site and one.fields["ticket_id"] == ticket
         ]
         there = [TicketStep(one.fields["kind"], one.fields["at"], one.id) for one in steps]
-        return place_step(there, given["kind"], given["at"])
+        at = place_step(there, given["kind"], given["at"])
+        doers = {one.id: Doer(one.made_by, one.made_on_device) for one in steps}
+        did_it = doers.get(last_done(there) or "")
+        me = Doer(self.device.person, self.device.id)
+        check_second_look(given["kind"], me, did_it, role, given.get("own_work"))
+        return at
 
     def _clashes(self, op: Op, lost: list[merge.Lost]) -> list[Row]:
         names = devices.persons({one.kept_by for one in lost} | {one.lost_by for one in lost})

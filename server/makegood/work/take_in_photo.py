@@ -24,11 +24,12 @@ from makegood.store import photo_uploads as uploads
 from makegood.store.change import note_changes
 from makegood.store.clock import advance
 from makegood.store.database import writing
+from makegood.store.people.coverage import scope_if_limited
 from makegood.store.photo_bytes import PhotoBytes, sha256_of_bytes
 from makegood.store.photo_uploads import Blob, Upload, UploadKey
 from makegood.store.row import fetch, save
 from makegood.work.camera_file import FileFacts, read_camera_file
-from makegood.work.picture import MAX_BYTES, make_copies, read_header, refusal, upright_size
+from makegood.work.picture import MAX_BYTES, check_preview, make_copies, read_header, refusal, upright_size
 
 MAX_CHUNK_BYTES = 1024 * 1024
 UPLOAD_AGE = timedelta(days=7)
@@ -111,10 +112,7 @@ def settle_photos(site_id: str) -> int:
     with writing():
         news = {Key("photo", site_id, photo_id): blob for photo_id, blob in uploads.news_for_photos(site_id)}
         rows = [_told(row, news[key]) for key, row in fetch(news, for_update=True).items()]
-        rev, _, _ = advance(site_id, len(rows), 0, 0)
-        rows = [replace(row, rev=rev + n) for n, row in enumerate(rows)]
-        save(rows, [row.key for row in rows])
-        note_changes(rows)
+        _move_on(rows)
     return len(rows)
 
 
@@ -164,9 +162,17 @@ def _progress(key: UploadKey, upload: Upload, photo_bytes: PhotoBytes) -> Progre
 
 
 def _kept_in_sight(key: UploadKey) -> Progress | None:
-    """Return the kept photo if a photo row names it: a hash alone must not tell what others have sent."""
+    """Return the kept photo if a photo row in the device's sight names it: a hash alone must not tell of others."""
     blob = uploads.find_blob(key.site_id, key.sha256)
-    if blob is None or blob.refusal or not uploads.is_shown(key.site_id, key.sha256):
+    if blob is None or blob.refusal:
+        return None
+    naming = uploads.photos_naming(key.site_id, key.sha256)
+    scope = scope_if_limited(key.site_id, key.device_id) if naming else None
+    in_sight = [
+        scope is None or (maker != key.device_id and scope.holds(Key("photo", key.site_id, photo_id)))
+        for photo_id, maker in naming.items()
+    ]
+    if not any(in_sight):
         return None
     return Progress(blob.length, blob.length, complete=True)
 
@@ -200,6 +206,8 @@ def _finish(key: UploadKey, upload: Upload, photo_bytes: PhotoBytes, now: dateti
 def _look_and_keep(key: UploadKey, upload: Upload, photo_bytes: PhotoBytes, now: datetime) -> Blob:
     with photo_bytes.open_received(key) as content:
         header = read_header(content)
+        if _is_preview_only(key):
+            check_preview(header, upload.length)
         facts = read_camera_file(header.exif, header.media_type, now.date())
         with _DECODING:
             copies = make_copies(content, header.media_type, facts.orientation)
@@ -209,8 +217,35 @@ def _look_and_keep(key: UploadKey, upload: Upload, photo_bytes: PhotoBytes, now:
     return Blob(upload.length, write_instant(now), facts.as_json(), header.media_type, width_px, height_px)
 
 
+def _is_preview_only(key: UploadKey) -> bool:
+    previewed = uploads.photos_previewed_by(key.site_id, key.sha256)
+    return bool(previewed) and not uploads.photos_naming(key.site_id, key.sha256)
+
+
 def _note(key: UploadKey, upload: Upload, blob: Blob) -> None:
     with writing():
         uploads.set_upload(key, upload)
         uploads.set_blob(key.site_id, key.sha256, blob)
     settle_photos(key.site_id)
+    if blob.refusal is None:
+        _tell_of_preview(key)
+
+
+def _tell_of_preview(key: UploadKey) -> None:
+    """Send the rows of this preview to the phones once more: there is something to show of them now."""
+    previewed = uploads.photos_previewed_by(key.site_id, key.sha256)
+    if not previewed:
+        return
+    with writing():
+        keys = [Key("photo", key.site_id, photo_id) for photo_id in previewed]
+        _move_on([row for row in fetch(keys, for_update=True).values() if not row.fields["stored"]])
+
+
+def _move_on(rows: list[Row]) -> None:
+    """Write rows under new revisions of their site, for phones to learn."""
+    if not rows:
+        return
+    rev, _, _ = advance(rows[0].site_id, len(rows), 0, 0)
+    rows = [replace(row, rev=rev + n) for n, row in enumerate(rows)]
+    save(rows, [row.key for row in rows])
+    note_changes(rows)

@@ -91,7 +91,8 @@ class Pull(Transport):
 
     def next_since(self, since: Row, answer: Row) -> Row:
         """Return the cursors after a page."""
-        return {site: rev for site, rev in {**since, **answer["since"]}.items() if site not in answer["drop"]}
+        kept = {site: rev for site, rev in since.items() if site not in answer["drop"]}
+        return {**kept, **answer["since"]}
 
     async def forget_epoch(self) -> None:
         """The server was restored from a backup: keep the outbox, ask for everything anew, offer sent photos again."""

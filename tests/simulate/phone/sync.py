@@ -64,13 +64,21 @@ class Syncing(Push, Pull, Upload):
 
     async def catch_up(self) -> None:
         """See what another tab has stored of which its word never came, because it died."""
-        since, waiting = await self.tab.disk.transact(
-            lambda stores: (stores.meta.get("since") or {}, list(stores.outbox)), writes=False
+        since, *stored = await self.tab.disk.transact(
+            lambda stores: (
+                stores.meta.get("since") or {},
+                list(stores.outbox),
+                sorted(stores.parked),
+                [job["state"] for job in stores.photo_jobs.values()],
+            ),
+            writes=False,
         )
         if since != self.tab.shown_since:
             await self.tab.reload_all()
-        if waiting != [op["n"] for op in self.tab.pending]:
-            await self.tab.load_queues()
+        tab = self.tab
+        parked = sorted(one["id"] for one in tab.parked)
+        if stored != [[op["n"] for op in tab.pending], parked, [job["state"] for job in tab.jobs]]:
+            await tab.load_queues()
 
     async def learn_new_grants(self) -> None:
         """A site that this device now gets but was not granted before: ask which role it has there."""

@@ -17,11 +17,7 @@ class Tab(Screen):
         made = [self._make_op(change) for change in changes]
         ops = [op for op, worth in made if worth]
         kept = await self.disk.transact(lambda stores: self._add_ops(stores, ops, pictures or {}))
-
-        async def deed() -> None:
-            self.add_pending(kept)
-
-        await self.in_turn(deed)
+        await self.show_kept(kept)
         if pictures:
             self.jobs = list(self.disk.stores.photo_jobs.values())
         for op in kept:
@@ -29,6 +25,22 @@ class Tab(Screen):
         self.tell_tabs("outbox")
         self.kicked = True
         return [op["id"] for op, _ in made]
+
+    async def show_kept(self, kept: Sequence[Op]) -> None:
+        """Show ops just kept; those that were sent before their turn came are in their rows."""
+
+        def read(stores: Stores) -> tuple[list[Op], dict[Key, Row]]:
+            there = [op for op in kept if op["n"] in stores.outbox]
+            sent = [key_of(op) for op in kept if op["n"] not in stores.outbox]
+            return there, {key: stores.base[key] for key in sent if key in stores.base}
+
+        async def deed() -> None:
+            there, rows = await self.disk.transact(read, writes=False)
+            self.base.update(rows)
+            self.refresh(rows)
+            self.add_pending(there)
+
+        await self.in_turn(deed)
 
     def _add_ops(self, stores: Stores, ops: Sequence[Op], pictures: Mapping[str, bytes]) -> list[Op]:
         kept = [stores.add_to_outbox(op) for op in ops]
@@ -74,11 +86,7 @@ class Tab(Screen):
             return kept
 
         kept = await self.disk.transact(deed)
-
-        async def show() -> None:
-            self.add_pending([kept])
-
-        await self.in_turn(show)
+        await self.show_kept([kept])
         self.kicked = True
 
     async def retry_parked(self, op_id: str) -> None:
@@ -99,11 +107,7 @@ class Tab(Screen):
         self.parked = [one for one in self.parked if one["id"] != op_id]
         if op is None:
             return
-
-        async def show() -> None:
-            self.add_pending([op])
-
-        await self.in_turn(show)
+        await self.show_kept([op])
         self.tell_tabs("outbox")
         self.kicked = True
 

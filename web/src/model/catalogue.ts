@@ -1,4 +1,5 @@
 /** The catalogue the server publishes (DEVELOPERS.md 3.4): words, coefficients and rules, kept on the phone so that it can reckon without signal. */
+import type { MethodRates, Rates } from "./planning/hours";
 import type { Coat, Range } from "./types";
 
 export type Language = "en" | "es";
@@ -123,6 +124,28 @@ export type SuggestNeeds = {
 export type SuggestRule = { id: string; kinds: string[]; needs: SuggestNeeds; method: string };
 export type FinishKind = "lime" | "earth" | "none";
 
+/** Hours of work, all assumed (shared/work_rates.json). */
+export type WorkRates = Rates & {
+  covers: Record<string, string[]>; methods: Record<string, MethodRates & { basis: Basis; source: string }>; basis: Basis; source: string;
+};
+
+/** What tells that a finish wore or let go, when panels are due, and clocks for what lies bare (shared/lasting.json). */
+export type LastingRules = {
+  kinds: { let_go: string[]; worn: string[]; basis: Basis; source: string };
+  thickness_mm: number[];
+  panels: { needed: number; young_days: number; young_every_days: number; after_storm_days: number; basis: Basis; source: string };
+  wall_shows_storms: number;
+  clocks: { id: "bag_in_sun" | "straw_wet"; wall_materials: string[]; kinds: string[]; signs: string[]; weeks: number[]; basis: Basis; source: string }[];
+};
+
+/** What a side earns on the list of where to look first (shared/look_first.json). */
+export type LookFirstRules = {
+  dose: { points: number; basis: Basis; source: string };
+  reasons: Record<LookReason, { points: number; at_most: number; basis: Basis; source: string }>;
+  bare_kinds: string[];
+};
+export type LookReason = "urgent" | "weak" | "unfinished" | "bare" | "gutter" | "ledge";
+
 export type Catalogue = {
   hash: string;
   vocabulary: Record<string, unknown>;
@@ -136,6 +159,10 @@ export type Catalogue = {
   mixes: Record<string, Mix>;
   methods: Record<string, Method>;
   suggest: SuggestRule[];
+  /** Missing in a catalogue kept from before it came. */
+  work_rates?: WorkRates;
+  lasting?: LastingRules;
+  look_first?: LookFirstRules;
 };
 
 const SILENT: Words<string> = { en: "", es: "" };

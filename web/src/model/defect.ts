@@ -16,7 +16,8 @@ export type Size = {
   warnings: string[];
 };
 
-export type Wall = { elevation: Elevation; structure: Structure | undefined; finishes: readonly Finish[] };
+/** `tried`: mixes of which enough sample panels held on this structure; where that is not known, whatever panel stands on the side counts. */
+export type Wall = { elevation: Elevation; structure: Structure | undefined; finishes: readonly Finish[]; tried?: readonly string[] | null };
 
 const UNKNOWN: Size = { area_m2: null, as_drawn_m2: null, perimeter_m: null, length_m: null, warnings: [] };
 
@@ -118,6 +119,6 @@ export function jobOf(defect: Defect, readings: readonly Reading[], wall: Wall, 
     cover_mm: facts.cover_mm,
     wall_material: facts.wall_material,
     finish_kind: facts.finish_kind,
-    panel_mixes: panels,
+    panel_mixes: wall.tried ? [...wall.tried] : panels,
   };
 }

@@ -18,13 +18,19 @@ export type ParkedOp = { id: Id; op: WaitingOp; code: string; say: string; field
 export type PhotoJob = {
   site: Id; sha256: string; photo_ids: Id[]; length: number; state: "waiting" | "sent" | "refused"; code: string | null; say: string | null;
   changed_at: string;
+  /** SHA-256 of the preview, if there is one, and whether the server has it or does not want it. */
+  preview?: string | null; preview_sent?: boolean;
 };
 export type PhotoFacts = {
   media_type: string; taken_at: string | null; lat: number | null; lon: number | null; accuracy_m: number | null;
   heading_deg: number | null; position_source: PositionSource | null;
 };
 /** A photo taken for a draft: its bytes are stored under `sha256`, its row comes with the keeping. */
-export type KeptPhoto = PhotoFacts & { sha256: string; bytes: number; media_type: "image/jpeg" | "image/png" | "image/heic" };
+export type KeptPhoto = PhotoFacts & {
+  sha256: string; bytes: number; media_type: "image/jpeg" | "image/png" | "image/heic";
+  /** SHA-256 of a small copy that travels first; absent while it is not made, null where this browser cannot make one. */
+  preview?: string | null;
+};
 export type Draft = { key: string; value: unknown; photos: KeptPhoto[]; camera: boolean; saved_at: string };
 
 export interface PhoneSchema extends DBSchema {

@@ -3,7 +3,7 @@ import { effect, signal } from "@preact/signals";
 import { type Deal, type Draft, type KeptPhoto, type PhotoFacts, type StoreName, transact } from "./database";
 import { draftsGone } from "./outbox";
 import { nowIso } from "./phone";
-import { checkPicture, hashOf } from "./photo/picture";
+import { checkPicture, hashOf, makePreview } from "./photo/picture";
 import { makeRoom } from "./photo/room";
 import { tellTabs } from "./tabs";
 import { inTurn } from "./view";
@@ -32,15 +32,16 @@ export function readDraft<V>(key: string): V | null {
   return (drafts.value.get(key)?.value as V | undefined) ?? null;
 }
 
-/** Change one draft in the database, made if need be; the change sees the stored state, so no two writers undo each other. */
-function changeDraft(key: string, stores: StoreName[], change: (draft: Draft, tx: Deal) => Promise<Draft> | Draft): Promise<void> {
+/** Change one draft in the database, made if need be; the change sees the stored state, so no two writers undo each other; null leaves it. */
+function changeDraft(key: string, stores: StoreName[], change: (draft: Draft, tx: Deal) => Promise<Draft | null> | Draft | null): Promise<void> {
   return inTurn(async () => {
     const next = await transact(["draft", ...stores], "readwrite", async (tx) => {
       const old = await tx.objectStore("draft").get(key);
       const draft = await change(old ?? { key, value: null, photos: [], camera: false, saved_at: nowIso() }, tx);
-      await tx.objectStore("draft").put({ ...draft, saved_at: nowIso() });
+      if (draft) await tx.objectStore("draft").put({ ...draft, saved_at: nowIso() });
       return draft;
     });
+    if (!next) return;
     drafts.value = new Map(drafts.peek()).set(key, next);
     tellTabs({ kind: "queues" });
   });
@@ -76,7 +77,20 @@ export async function keepBytes(key: string, bytes: ArrayBuffer, facts: PhotoFac
     const others = draft.photos.filter((one) => one.sha256 !== photo.sha256);
     return { ...draft, camera: false, photos: [...others, photo] };
   });
-  return photo;
+  return addPreview(key, photo, bytes);
+}
+
+/** Make the preview once the picture itself is stored: a page that dies while it decodes has lost nothing. */
+async function addPreview(key: string, photo: KeptPhoto, bytes: ArrayBuffer): Promise<KeptPhoto> {
+  const small = await makePreview(bytes, photo.media_type);
+  if (!small) return photo;
+  const preview = await hashOf(small);
+  await changeDraft(key, ["photo_bytes"], async (draft, tx) => {
+    if (!draft.photos.some((one) => one.sha256 === photo.sha256)) return null;
+    await tx.objectStore("photo_bytes").put(small, preview);
+    return { ...draft, photos: draft.photos.map((one) => (one.sha256 === photo.sha256 ? { ...one, preview } : one)) };
+  });
+  return { ...photo, preview };
 }
 
 /** Correct what is known of a picture kept with a draft, say its place given by hand. */
@@ -88,7 +102,7 @@ export function correctKept(key: string, sha256: string, facts: Partial<Omit<Pho
 export async function forgetKept(key: string, sha256: string): Promise<void> {
   await changeDraft(key, ["photo_bytes", "photo_jobs"], async (draft, tx) => {
     const photos = draft.photos.filter((one) => one.sha256 !== sha256);
-    await dropUnused(tx, key, [sha256]);
+    await dropUnused(tx, key, draft.photos.filter((one) => one.sha256 === sha256).flatMap(namesOf));
     return { ...draft, photos };
   });
 }
@@ -99,18 +113,21 @@ export function dropDraft(key: string): Promise<void> {
     await transact(["draft", "photo_bytes", "photo_jobs"], "readwrite", async (tx) => {
       const draft = await tx.objectStore("draft").get(key);
       await tx.objectStore("draft").delete(key);
-      await dropUnused(tx, key, (draft?.photos ?? []).map((photo) => photo.sha256));
+      await dropUnused(tx, key, (draft?.photos ?? []).flatMap(namesOf));
     });
     forget([key]);
     tellTabs({ kind: "queues" });
   });
 }
 
+/** The names of the bytes of a kept picture and of its preview. */
+const namesOf = (photo: { sha256: string; preview?: string | null }) => [photo.sha256, ...(photo.preview ? [photo.preview] : [])];
+
 async function dropUnused(tx: Deal, key: string, hashes: readonly string[]): Promise<void> {
   if (!hashes.length) return;
-  const jobs = await tx.objectStore("photo_jobs").getAllKeys();
+  const jobs = await tx.objectStore("photo_jobs").getAll();
   const others = (await tx.objectStore("draft").getAll()).filter((draft) => draft.key !== key);
-  const used = new Set([...jobs.map(([, sha]) => sha), ...others.flatMap((draft) => draft.photos.map((photo) => photo.sha256))]);
+  const used = new Set([...jobs.flatMap(namesOf), ...others.flatMap((draft) => draft.photos.flatMap(namesOf))]);
   for (const sha of hashes.filter((one) => !used.has(one))) {
     await tx.objectStore("photo_bytes").delete(sha);
     await tx.objectStore("photo_bytes").delete(`${sha}/400`);

@@ -13,14 +13,20 @@ export {
 } from "./drafts";
 export { addPhoto, keptUrl, photoRow, photoUrl, type PhotoSize } from "./photo/photos";
 export { mediaTypeOf } from "./photo/picture";
-export { currentSite, me, nowIso, role, setSettings, settings, type Grant, type Me, type Settings } from "./phone";
+export { clearedAt, currentSite, limited, me, nowIso, role, setClearedAt, setSettings, settings, type Grant, type Me, type Settings } from "./phone";
 export { NotReached, Refused, StoreTrouble, type TroubleCode } from "./refusals";
 export { saveBundle, type Saved } from "./bundle/save";
 export { takeInBundle, type TakenIn } from "./bundle/takeIn";
 export { catalogue, serverFacts, type ServerFacts } from "./net/catalogue";
 export { enrol, invite, leave, type Invite } from "./net/enrol";
+export { holdOriginals, letOriginalsGo } from "./net/line";
+export { beginPaper, paperAddress, paperFile, paperProgress, stopPaper, type PaperJob } from "./net/papers";
 export { refreshMe } from "./net/me";
+export { devicesOf, lookAtLink, openLinks, takeBackLink, takeOutDevice, type Device, type LinkPromise, type OpenLink } from "./net/people";
 export { startSync, syncNow, syncState } from "./net/sync";
 export { setTransport, type Transport } from "./net/transport";
 export { retryPhoto } from "./net/upload";
+export {
+  RAIN_UNITS, WIND_UNITS, readStation, type StationMapping, type StationRead, type StationSpell, type StationTrouble,
+} from "./station";
 export { applyUpdate, updateReady, watchForUpdate } from "./net/update";

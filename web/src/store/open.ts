@@ -49,12 +49,15 @@ async function readCells(): Promise<ReadonlyMap<string, unknown>> {
 
 /** See what another tab has stored of which its word never came, because it died. */
 export async function catchUp(): Promise<void> {
-  const stored = await transact(["meta", "outbox"], "readonly", async (tx) => ({
+  const stored = await transact(["meta", "outbox", "parked", "photo_jobs"], "readonly", async (tx) => ({
     since: ((await tx.objectStore("meta").get("since")) ?? {}) as Record<Id, number>,
     waiting: await tx.objectStore("outbox").getAllKeys(),
+    parked: await tx.objectStore("parked").getAllKeys(),
+    jobs: (await tx.objectStore("photo_jobs").getAll()).map((job) => job.state),
   }));
   if (!sameValue(stored.since, shownSince)) await reloadAll();
-  if (!sameValue(stored.waiting, waitingNumbers())) await loadQueues();
+  const here = { waiting: waitingNumbers(), parked: parked.peek().map((one) => one.id), jobs: photoJobs.peek().map((job) => job.state) };
+  if (!sameValue({ waiting: stored.waiting, parked: [...stored.parked].sort(), jobs: stored.jobs }, { ...here, parked: here.parked.sort() })) await loadQueues();
 }
 
 async function loadQueues(): Promise<void> {

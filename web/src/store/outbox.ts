@@ -5,12 +5,12 @@
 import { signal } from "@preact/signals";
 import { sameValue } from "../model/merge";
 import type { Fields, Id, Op, RowType, Rows } from "../model/types";
-import { type Deal, type ParkedOp, type PhotoJob, type StoreName, type WaitingOp, transact } from "./database";
+import { type BaseRow, type Deal, type ParkedOp, type PhotoJob, type StoreName, type WaitingOp, transact } from "./database";
 import { APPEND_ONLY, FIELDS, NUMBERED } from "./fields";
 import { currentSite, nowIso, writes } from "./phone";
-import { Refused } from "./refusals";
+import { Refused, StoreTrouble } from "./refusals";
 import { tellTabs } from "./tabs";
-import { type Key, addPending, baseRow, inTurn, pendingFor, replayOps } from "./view";
+import { type Key, addBase, addPending, baseRow, inTurn, pendingFor, replayOps } from "./view";
 
 /** A new row (no id, or an id made with `newId`) or an edit; `seen` is the rev the person was looking at, if it may have moved on since. */
 export type Put = { [T in RowType]: { type: T; id?: Id | null; set: Partial<Fields<T>>; seen?: number } }[RowType];
@@ -66,15 +66,39 @@ export async function putMany(changes: readonly Change[], options: PutOptions = 
     if (founded) await tx.objectStore("meta").put(founded, "current_site");
     return { kept, jobs };
   }, "strict");
-  await inTurn(() => {
-    if (founded) currentSite.value = founded;
-    addPending(kept);
-  });
+  if (founded) await inTurn(() => void (currentSite.value = founded));
+  await showKept(kept);
   if (jobs) photoJobs.value = jobs;
   if (options.draft !== undefined) draftsGone.value = [options.draft];
   tellTabs({ kind: "outbox" });
   writes.value += 1;
   return made.map((one) => one.op.id);
+}
+
+/**
+ * Show ops just kept. Until their turn comes, another tab or the sync may have sent them already: then they are in their
+ * rows, and to show them as waiting would put them over what came later.
+ */
+async function showKept(kept: readonly WaitingOp[]): Promise<void> {
+  await inTurn(async () => {
+    const { there, rows } = await readSent(kept).catch((error: unknown) => {
+      // They are stored, whatever became of this reading: to reject now would have the person enter them again.
+      if (!(error instanceof StoreTrouble)) throw error;
+      return { there: kept, rows: [] };
+    });
+    addBase(rows);
+    addPending(there);
+  });
+}
+
+/** Which of these ops still wait, and the rows of those that do not. */
+async function readSent(kept: readonly WaitingOp[]): Promise<{ there: readonly WaitingOp[]; rows: BaseRow[] }> {
+  return transact(["outbox", "base"], "readonly", async (tx) => {
+    const found = await Promise.all(kept.map((op) => tx.objectStore("outbox").getKey(op.n)));
+    const sent = kept.filter((_, i) => found[i] === undefined);
+    const rows = await Promise.all(sent.map((op) => tx.objectStore("base").get([op.site, op.type, op.id])));
+    return { there: kept.filter((op) => !sent.includes(op)), rows: rows.filter((row) => row !== undefined) };
+  });
 }
 
 /** The op for a change; an edit that changes nothing is not worth sending. */
@@ -132,12 +156,22 @@ async function addJobs(tx: Deal, photos: readonly Omit<WaitingOp, "n">[], bytes:
     }
     const old = await tx.objectStore("photo_jobs").get([photo.site, sha256]);
     const state = old?.state === "sent" ? "sent" : "waiting";
+    const preview = await keepPreview(tx, photo, bytes);
     await tx.objectStore("photo_jobs").put({
       site: photo.site, sha256, photo_ids: [...(old?.photo_ids ?? []), photo.id], length: Number(photo.set?.bytes), state, code: null, say: null,
-      changed_at: photo.at,
+      changed_at: photo.at, preview, preview_sent: preview !== null && old?.preview === preview && old.preview_sent === true,
     });
   }
   return tx.objectStore("photo_jobs").getAll();
+}
+
+/** The preview a photo row names, stored if its bytes were given; null if it names none that is here. */
+async function keepPreview(tx: Deal, photo: Omit<WaitingOp, "n">, bytes: ReadonlyMap<string, ArrayBuffer>): Promise<string | null> {
+  const preview = photo.set?.preview;
+  if (typeof preview !== "string") return null;
+  const given = bytes.get(preview);
+  if (given) await tx.objectStore("photo_bytes").put(given, preview);
+  return given || (await tx.objectStore("photo_bytes").getKey(preview)) !== undefined ? preview : null;
 }
 
 /** Send a parked change once more, as a new op: the server keeps its answer to the old one for good. */
@@ -152,7 +186,7 @@ export async function retryParked(id: Id, mended: Record<string, unknown> = {}):
   }, "strict");
   parked.value = parked.value.filter((one) => one.id !== id);
   if (!op) return;
-  await inTurn(() => addPending([op]));
+  await showKept([op]);
   tellTabs({ kind: "outbox" });
   writes.value += 1;
 }

@@ -10,8 +10,12 @@ export type Settings = {
   language: "en" | "es"; measures: "metric" | "us"; leftHanded: boolean; currentSurvey: Id | null;
   /** Whether photos get the place of this phone; null until the person was asked. */
   photoPlace: "yes" | "no" | null;
+  /** Whether the originals of photos wait for Wi-Fi; rows and previews never do. */
+  originalsOnWifi: boolean;
   /** Whether this phone shows a notice when a ticket changes hands. */
   tellHands: boolean;
+  /** How a weather station's table was read last, by site: which column holds what, units, zone. */
+  stations: Record<Id, Record<string, string>>;
 };
 
 const browserLanguage = (globalThis as { navigator?: { language?: string } }).navigator?.language ?? "en";
@@ -22,6 +26,8 @@ const DEFAULTS: Settings = {
   currentSurvey: null,
   photoPlace: null,
   tellHands: false,
+  originalsOnWifi: false,
+  stations: {},
 };
 
 export const me = signal<Me | null>(null);
@@ -29,6 +35,8 @@ export const settings = signal<Settings>(DEFAULTS);
 /** The session was ended or has run out; work goes on, sending waits for a new enrolment. */
 export const signedOut = signal(false);
 export const lastSentAt = signal<string | null>(null);
+/** When it was found that the system had cleared this phone's storage; null once a person has read it. */
+export const clearedAt = signal<string | null>(null);
 /** The site on the screen. */
 export const currentSite = signal<Id | null>(null);
 /** Grows by one with each kept write; sync listens to it. */
@@ -57,6 +65,7 @@ export function loadPhone(cells: ReadonlyMap<string, unknown>): void {
   me.value = (cells.get("me") as Me | undefined) ?? null;
   signedOut.value = cells.get("signed_out") === true;
   lastSentAt.value = (cells.get("last_sent_at") as string | undefined) ?? null;
+  clearedAt.value = (cells.get("cleared_at") as string | undefined) ?? null;
   clockOffset_ms = (cells.get("clock_offset_ms") as number | undefined) ?? 0;
 }
 
@@ -72,6 +81,12 @@ export async function setMe(next: Me | null): Promise<void> {
   me.value = next;
 }
 
+/** Note that the storage was cleared, or that this was read. */
+export async function setClearedAt(at: string | null): Promise<void> {
+  await writeCell("cleared_at", at);
+  clearedAt.value = at;
+}
+
 export async function setSignedOut(out: boolean): Promise<void> {
   if (signedOut.value === out) return;
   await writeCell("signed_out", out);
@@ -85,3 +100,6 @@ export const role = computed<Role | null>(() => {
   const grant = me.value.grants.find((one) => one.site_id === site);
   return grant?.role ?? (me.value.may_found ? "keeper" : null);
 });
+
+/** Whether this device sees only what was handed out to it on the current site. */
+export const limited = computed<boolean>(() => me.value?.grants.some((one) => one.site_id === currentSite.value && one.limited === true) ?? false);

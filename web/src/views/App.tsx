@@ -1,6 +1,6 @@
 /** Which screen belongs to the present path; before that: storage trouble, opening, enrolment. */
-import { useEffect } from "preact/hooks";
-import { applyUpdate, draftAtCamera, me, ready, settings, troubles, updateReady } from "../store";
+import { useEffect, useLayoutEffect } from "preact/hooks";
+import { applyUpdate, clearedAt, draftAtCamera, limited, me, ready, setClearedAt, settings, troubles, updateReady } from "../store";
 import { Button } from "../parts/frame/Button";
 import { go, match, path } from "../parts/frame/route";
 import { loadWords, t, wordsReady } from "../words";
@@ -12,11 +12,14 @@ import { WallsView } from "./walls/WallsView";
 
 // The walls are there at first paint; every other place is fetched, from this phone's own copy, when it is first gone to.
 const setting = () => import("./walls/setting");
+const lasting = () => import("./lasting");
 const marks = () => import("./marks");
 const tickets = () => import("./tickets");
 const storms = () => import("./storms");
 const mixes = () => import("./mixes");
 const buying = () => import("./buying");
+const handing = () => import("./handing");
+const papers = () => import("./papers");
 
 const ROUTES: [pattern: string, screen: View][] = [
   ["/walls", WallsView],
@@ -29,7 +32,12 @@ const ROUTES: [pattern: string, screen: View][] = [
   ["/elevation/:id/edit", later(setting, "ElevationForm")],
   ["/elevation/:id/underlay", later(setting, "UnderlayView")],
   ["/finish/new", later(setting, "FinishForm")],
-  ["/finish/:id", later(setting, "FinishForm")],
+  ["/finish/:id", later(lasting, "FinishView")],
+  ["/finish/:id/edit", later(setting, "FinishForm")],
+  ["/finish/:id/score", later(lasting, "ScoreForm")],
+  ["/elevation/:id/here", later(lasting, "HereView")],
+  ["/lasted", later(lasting, "LastedView")],
+  ["/season", later(lasting, "SeasonView")],
   ["/mark/:draft", later(marks, "MarkView")],
   ["/defect/:id", later(marks, "DefectView")],
   ["/defect/:id/reading", later(marks, "ReadingView")],
@@ -38,10 +46,19 @@ const ROUTES: [pattern: string, screen: View][] = [
   ["/ticket/new", later(tickets, "TicketForm")],
   ["/ticket/:id", later(tickets, "TicketView")],
   ["/buying", later(buying, "BuyingView")],
+  ["/workdays", later(handing, "WorkDaysView")],
+  ["/workday/:id", later(handing, "WorkDayView")],
+  ["/handout/:id", later(handing, "HandoutView")],
+  ["/list", later(handing, "MyListView")],
+  ["/papers", later(papers, "PapersView")],
   ["/storms", later(storms, "StormsView")],
+  ["/station", later(storms, "StationView")],
   ["/storm/new", later(storms, "StormForm")],
   ["/storm/:id", later(storms, "StormView")],
   ["/storm/:id/edit", later(storms, "StormForm")],
+  ["/storm/:id/first", later(storms, "LookFirstView")],
+  ["/storm/:id/hours", later(storms, "HoursView")],
+  ["/storm/:id/rain", later(storms, "RainView")],
   ["/survey/:id", later(storms, "SurveyView")],
   ["/mixes", later(mixes, "MixesView")],
   ["/mix/:id", later(mixes, "MixView")],
@@ -66,6 +83,17 @@ function UpdateBar() {
   );
 }
 
+/** What the system took away when it cleared this phone's storage, until somebody has read it. */
+function ClearedBar() {
+  if (!clearedAt.value) return null;
+  return (
+    <div class="bar" role="alert">
+      <span>{t("phone_cleared")}</span>
+      <Button onPress={() => void setClearedAt(null)}>{t("phone_cleared_read")}</Button>
+    </div>
+  );
+}
+
 /** After the system closed the page under an open camera, go back to where the photo was for: a draft's key is its screen's path. */
 function returnToCamera() {
   const back = `/${draftAtCamera()?.key ?? ""}`;
@@ -77,9 +105,10 @@ export function App() {
     document.documentElement.lang = settings.value.language;
     void loadWords(settings.value.language);
   }, [settings.value.language]);
-  useEffect(() => {
-    if (path.value.split("?")[0] === "/") go("/walls", true);
-  }, [path.value]);
+  // Only now is it known whether this phone has but a list; before the paint, so that no other screen flashes up.
+  useLayoutEffect(() => {
+    if (ready.value && path.value.split("?")[0] === "/") go(limited.value ? "/list" : "/walls", true);
+  }, [path.value, ready.value]);
   useEffect(() => {
     if (ready.value && me.value) returnToCamera();
   }, [ready.value]);
@@ -94,6 +123,7 @@ export function App() {
   return (
     <>
       <UpdateBar />
+      <ClearedBar />
       {screen()}
     </>
   );

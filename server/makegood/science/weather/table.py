@@ -7,17 +7,20 @@ Limits for false readings are own choices (common practice, no source) unless a 
 
 import csv
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
-from datetime import UTC, datetime, timedelta
+from dataclasses import dataclass
+from datetime import datetime
 from itertools import pairwise
 from math import isfinite
 from typing import NamedTuple
 
 from makegood.errors import BadInput
+from makegood.science.weather.clock import EPOCH, HOUR, Clock
+from makegood.science.weather.notices import Noted, Notice
 
 # Exact by definition: the mile is 1609.344 m, the nautical mile 1852 m, the inch 25.4 mm.
 WIND_UNITS_M_S = {"m/s": 1.0, "mph": 0.44704, "kn": 1852 / 3600, "km/h": 1 / 3.6}
 RAIN_UNITS_MM = {"mm": 1.0, "inch": 25.4}
+_UNITS = {*WIND_UNITS_M_S, *RAIN_UNITS_MM}
 WIND_HEADERS = {"wind_m_s": "m/s", "wind_mph": "mph", "wind_kn": "kn", "wind_km_h": "km/h"}
 RAIN_HEADERS = {"rain_mm": "mm", "rain_inch": "inch"}
 
@@ -27,32 +30,13 @@ FALSE_WIND_RATIO = 3.0
 IMPOSSIBLE_WIND_M_S = 120.0
 # The most rain measured in one hour is about 305 mm (from memory).
 DOUBTFUL_RAIN_MM = 305.0
-LINES_NAMED = 20
 # Longer than any hourly series; a date mistyped by centuries would make a gap of millions of hours.
 LONGEST_YEARS = 200
 
 _NOT_GIVEN = {"", "na", "nan", "null", "none", "m", "-", "--"}
 _VARIABLE = {"vrb", "var", "variable", "990", "990.0", "999", "999.0"}
 _TRACE = {"t", "trace"}
-_EPOCH = datetime(1970, 1, 1)
-_HOUR = timedelta(hours=1)
 _REGULAR_STEPS = 5
-
-_SENTENCES = {
-    "time_not_understood": "Row left out: write times like 2026-03-01 14:00.",
-    "row_too_short": "Row left out: it has fewer columns than the heading.",
-    "number_not_understood": "Reading left out: this is not a number.",
-    "wind_negative": "Wind left out: a speed cannot be below zero.",
-    "wind_false": "Wind left out: far above every other reading, or above any wind ever measured.",
-    "wind_doubtful": "Wind kept, but check it and its unit: an hourly mean above 75 m/s is most unlikely.",
-    "rain_negative": "Rain left out: a depth cannot be below zero.",
-    "rain_doubtful": "Rain kept, but check it and its unit: more than 305 mm in one hour.",
-    "rain_trace": "A trace of rain, too little to measure, counted as 0 mm.",
-    "direction_false": "Direction left out: it must lie between 0 and 360.",
-    "direction_variable": "Variable direction: rain in such an hour is a gap, not zero.",
-    "hour_twice": "Row left out: this hour was given before.",
-    "time_goes_back": "Rows stand out of time order; they were sorted.",
-}
 
 
 @dataclass(frozen=True)
@@ -60,7 +44,8 @@ class Layout:
     """Column names and units of a weather table.
 
     A wind or rain column left as None is looked for under `wind_m_s`, `wind_mph`, `wind_kn`, `wind_km_h` and
-    `rain_mm`, `rain_inch`; its unit then comes from that name unless given here.
+    `rain_mm`, `rain_inch`; its unit then comes from that name unless given here. zone: the IANA name for times
+    without an offset. Of a table of several stations, only rows with `station_is` under `station` are read.
     """
 
     time: str = "time"
@@ -69,6 +54,10 @@ class Layout:
     rain: str | None = None
     wind_unit: str | None = None
     rain_unit: str | None = None
+    delimiter: str = ","
+    zone: str | None = None
+    station: str | None = None
+    station_is: str | None = None
 
 
 class Hour(NamedTuple):
@@ -78,16 +67,6 @@ class Hour(NamedTuple):
     wind_m_s: float | None
     wind_from_deg: float | None
     rain_mm: float | None
-
-
-@dataclass(frozen=True)
-class Notice:
-    """Something left out or doubtful: how often, and the first lines it stands on (1 is the heading)."""
-
-    code: str
-    say: str
-    count: int
-    lines: tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -107,32 +86,18 @@ class _Row:
     rain: float | None
 
 
-@dataclass
-class _Noted:
-    lines: dict[str, list[int]] = field(default_factory=dict)
-
-    def note(self, code: str, line: int) -> None:
-        self.lines.setdefault(code, []).append(line)
-
-    def notices(self) -> tuple[Notice, ...]:
-        return tuple(
-            Notice(code, _SENTENCES[code], len(lines), tuple(sorted(lines)[:LINES_NAMED]))
-            for code, lines in sorted(self.lines.items())
-        )
-
-
 def read_weather(lines: Iterable[str], layout: Layout | None = None) -> WeatherTable:
     """Return the clean hours of a comma-separated table.
 
     lines: text lines, the first one the heading. Times are ISO 8601, all with an offset (then counted in UTC)
     or all without; minutes are dropped. Direction 0 and 360 both mean north; a calm hour needs none.
     A wind above 75 m/s that is also more than 3 times the next lower one, or any above 120 m/s, is set aside.
-    Raises: BadInput `column_missing`, `unit_unknown`, `weather_empty`, `weather_not_text`,
+    Raises: BadInput `column_missing`, `unit_unknown`, `zone_unknown`, `weather_empty`, `weather_not_text`,
     `weather_not_hourly`, `weather_too_long`, `time_offsets_mixed`, `rain_not_recorded` (no rain column, no
     reading in it, or nothing but zeros), `wind_not_recorded`.
     Source: own rules; the false wind rule follows a real table that holds one wind of 1,048 mph (next 42.6).
     """
-    noted = _Noted()
+    noted = Noted()
     rows = list(_rows(lines, layout or Layout(), noted))
     if not rows:
         raise BadInput("weather_empty", "The table holds no hour that can be read; check the time column.")
@@ -143,21 +108,28 @@ def read_weather(lines: Iterable[str], layout: Layout | None = None) -> WeatherT
     return WeatherTable(hours, noted.notices())
 
 
-def _rows(lines: Iterable[str], layout: Layout, noted: _Noted) -> Iterator[_Row]:
-    reader = csv.reader(lines, skipinitialspace=True)
+def _rows(lines: Iterable[str], layout: Layout, noted: Noted) -> Iterator[_Row]:
+    reader = csv.reader(lines, skipinitialspace=True, delimiter=layout.delimiter)
     aware: bool | None = None
+    clock = Clock(layout.zone)
     try:
         columns = _Columns.find([name.strip().lstrip("\ufeff") for name in next(reader, [])], layout)
         for cells in reader:
-            at = _row_time(cells, columns, noted, reader.line_num)
-            if at is not None:
-                aware = _same_clock(aware, at)
-                yield _row(cells, columns, _hour_number(at), noted, reader.line_num)
+            line = reader.line_num
+            at = _row_time(cells, columns, noted, line) if columns.is_here(cells, layout.station_is) else None
+            if at is None:
+                continue
+            aware = _same_clock(aware, at)
+            hour, told = clock.hour_of(at)
+            if told:
+                noted.note(told, line)
+            if hour is not None:
+                yield _row(cells, columns, hour, noted, line)
     except csv.Error as fault:
         raise BadInput("weather_not_text", "Give a comma-separated text table with a heading.") from fault
 
 
-def _row_time(cells: list[str], columns: "_Columns", noted: _Noted, line: int) -> datetime | None:
+def _row_time(cells: list[str], columns: "_Columns", noted: Noted, line: int) -> datetime | None:
     if not cells:
         return None
     if len(cells) <= max(columns.time, columns.wind, columns.wind_from, columns.rain):
@@ -170,13 +142,13 @@ def _row_time(cells: list[str], columns: "_Columns", noted: _Noted, line: int) -
         return None
 
 
-def _row(cells: list[str], columns: "_Columns", hour: int, noted: _Noted, line: int) -> _Row:
+def _row(cells: list[str], columns: "_Columns", hour: int, noted: Noted, line: int) -> _Row:
     return _Row(
         line,
         hour,
-        _wind(cells[columns.wind].strip(), columns.wind_factor, noted, line),
+        _wind(columns.figure(cells[columns.wind], columns.wind_unit, noted, line), columns.wind_factor, noted, line),
         _direction(cells[columns.wind_from].strip(), noted, line),
-        _rain(cells[columns.rain].strip(), columns.rain_factor, noted, line),
+        _rain(columns.figure(cells[columns.rain], columns.rain_unit, noted, line), columns.rain_factor, noted, line),
     )
 
 
@@ -187,12 +159,30 @@ class _Columns(NamedTuple):
     rain: int
     wind_factor: float
     rain_factor: float
+    wind_unit: str
+    rain_unit: str
+    station: int | None
+    comma: bool
+
+    def is_here(self, cells: list[str], station_is: str | None) -> bool:
+        return self.station is None or (len(cells) > self.station and cells[self.station].strip() == station_is)
+
+    def figure(self, cell: str, unit: str, noted: Noted, line: int) -> str:
+        """Return what stands in a cell without its unit, with a decimal point; nothing if the unit differs."""
+        cell = cell.strip()
+        if self.comma:
+            cell = cell.replace(",", ".")
+        number, _, carried = cell.partition(" ")
+        if not carried or carried == unit or carried not in _UNITS:
+            return number if carried == unit else cell
+        noted.note("unit_differs", line)
+        return ""
 
     @staticmethod
     def find(heading: list[str], layout: Layout) -> "_Columns":
-        wind, wind_factor = _measured(heading, (layout.wind, layout.wind_unit), WIND_HEADERS, WIND_UNITS_M_S)
+        wind, wind_factor, wind_unit = _measured(heading, (layout.wind, layout.wind_unit), WIND_HEADERS, WIND_UNITS_M_S)
         try:
-            rain, rain_factor = _measured(
+            rain, rain_factor, rain_unit = _measured(
                 heading, (layout.rain, layout.rain_unit), RAIN_HEADERS, RAIN_UNITS_MM
             )
         except BadInput as fault:
@@ -206,6 +196,10 @@ class _Columns(NamedTuple):
             rain,
             wind_factor,
             rain_factor,
+            wind_unit,
+            rain_unit,
+            None if layout.station is None else _position(heading, layout.station),
+            layout.delimiter != ",",
         )
 
 
@@ -214,15 +208,15 @@ def _measured(
     wanted: tuple[str | None, str | None],
     headers: dict[str, str],
     units: dict[str, float],
-) -> tuple[int, float]:
-    """Return position and factor to the unit inside of one measured column."""
+) -> tuple[int, float, str]:
+    """Return position, factor to the unit inside, and unit of one measured column."""
     column, unit = wanted
     usual = next(iter(headers))
     name = column or next((name for name in headers if name in heading), usual)
     unit = unit or headers.get(name) or headers[usual]
     if unit not in units:
         raise BadInput("unit_unknown", f"Use one of these units: {', '.join(units)}.", {name: unit})
-    return _position(heading, name), units[unit]
+    return _position(heading, name), units[unit], unit
 
 
 def _position(heading: list[str], name: str) -> int:
@@ -246,21 +240,12 @@ def _same_clock(aware: bool | None, at: datetime) -> bool:
     return now_aware
 
 
-def _hour_number(at: datetime) -> int:
-    if at.tzinfo is not None:
-        try:
-            at = at.astimezone(UTC).replace(tzinfo=None)
-        except OverflowError:
-            at = at.replace(tzinfo=None)
-    return (at - _EPOCH) // _HOUR
-
-
 def hour_start(hour: int) -> datetime:
     """Return the beginning of an hour number, in the table's own clock (UTC if its times had offsets)."""
-    return _EPOCH + hour * _HOUR
+    return EPOCH + hour * HOUR
 
 
-def _number(cell: str, noted: _Noted, line: int) -> float | None:
+def _number(cell: str, noted: Noted, line: int) -> float | None:
     if cell.lower() in _NOT_GIVEN:
         return None
     try:
@@ -273,7 +258,7 @@ def _number(cell: str, noted: _Noted, line: int) -> float | None:
     return number
 
 
-def _wind(cell: str, factor: float, noted: _Noted, line: int) -> float | None:
+def _wind(cell: str, factor: float, noted: Noted, line: int) -> float | None:
     wind = _number(cell, noted, line)
     if wind is None:
         return None
@@ -283,7 +268,7 @@ def _wind(cell: str, factor: float, noted: _Noted, line: int) -> float | None:
     return wind * factor
 
 
-def _direction(cell: str, noted: _Noted, line: int) -> float | None:
+def _direction(cell: str, noted: Noted, line: int) -> float | None:
     if cell.lower() in _VARIABLE:
         noted.note("direction_variable", line)
         return None
@@ -294,7 +279,7 @@ def _direction(cell: str, noted: _Noted, line: int) -> float | None:
     return direction
 
 
-def _rain(cell: str, factor: float, noted: _Noted, line: int) -> float | None:
+def _rain(cell: str, factor: float, noted: Noted, line: int) -> float | None:
     if cell.lower() in _TRACE:
         noted.note("rain_trace", line)
         return 0.0
@@ -309,7 +294,7 @@ def _rain(cell: str, factor: float, noted: _Noted, line: int) -> float | None:
     return rain * factor
 
 
-def _set_false_winds_aside(rows: list[_Row], noted: _Noted) -> None:
+def _set_false_winds_aside(rows: list[_Row], noted: Noted) -> None:
     limit = _false_wind_above(sorted({row.wind for row in rows if row.wind is not None}, reverse=True))
     for row in rows:
         if row.wind is None or row.wind <= DOUBTFUL_WIND_M_S:
@@ -332,8 +317,9 @@ def _false_wind_above(falling: list[float]) -> float:
     return limit
 
 
-def _in_order(rows: list[_Row], noted: _Noted) -> tuple[Hour, ...]:
+def _in_order(rows: list[_Row], noted: Noted) -> tuple[Hour, ...]:
     by_hour: dict[int, _Row] = {}
+    last = rows[0].hour
     latest: int | None = None
     for row in rows:
         if latest is not None and row.hour < latest:
@@ -342,6 +328,9 @@ def _in_order(rows: list[_Row], noted: _Noted) -> tuple[Hour, ...]:
         if row.hour in by_hour:
             noted.note("hour_twice", row.line)
         else:
+            if by_hour and row.hour > last + 1:
+                noted.note("hours_missing", row.line)
+            last = max(last, row.hour)
             by_hour[row.hour] = row
     return tuple(Hour(hour, r.wind, r.wind_from, r.rain) for hour, r in sorted(by_hour.items()))
 

@@ -2,7 +2,7 @@
 
 /** The limits the server holds numbers of a storm to, [lowest, highest]; held to shared/records.json by limits.test.ts. */
 export const STORM_LIMITS = {
-  duration_h: [0, 400], rain_mm: [0, 2000], wind_m_s: [0, 120], gust_m_s: [0, 150],
+  duration_h: [0, 400], rain_mm: [0, 2000], rain_1h_mm: [0, 500], rain_24h_mm: [0, 2000], wind_m_s: [0, 120], gust_m_s: [0, 150],
 } as const;
 export type StormNumber = keyof typeof STORM_LIMITS;
 

@@ -4,13 +4,14 @@ import { t } from "../../words";
 import { Ask } from "./Ask";
 import { Button } from "./Button";
 
-type Props = { label: string; title: string; say: string; yes: string; onYes: () => Promise<unknown> };
+/** `name` is read aloud in place of the label where several buttons say the same. */
+type Props = { label: string; name?: string; title: string; say: string; yes: string; onYes: () => Promise<unknown> };
 
-export function SureButton({ label, title, say, yes, onYes }: Props) {
+export function SureButton({ label, name, title, say, yes, onYes }: Props) {
   const [asking, setAsking] = useState(false);
   return (
     <>
-      <Button kind="warning" onPress={() => setAsking(true)}>{label}</Button>
+      <Button kind="warning" label={name} onPress={() => setAsking(true)}>{label}</Button>
       {asking ? (
         <Ask title={title} onClose={() => setAsking(false)}>
           <p>{say}</p>

@@ -6,16 +6,19 @@ import { showTime } from "../../words/measures";
 import { Link } from "./Link";
 
 export function SyncBadge() {
-  const { parked, waiting, photosWaiting, lastSentAt } = syncState.value;
+  const { parked, waiting, photosWaiting, originalsHeld, lastSentAt } = syncState.value;
   const needsYou = parked + openClashes().length;
   const unsent = waiting + photosWaiting;
   const tone = needsYou > 0 ? "badge badge-warn" : unsent > 0 ? "badge badge-wait" : "badge";
-  return <Link to="/phone" class={tone}>{badgeWords(needsYou, unsent, lastSentAt)}</Link>;
+  return <Link to="/phone" class={tone}>{badgeWords({ needsYou, unsent, held: originalsHeld > 0 && waiting === 0, lastSentAt })}</Link>;
 }
 
 /** The truthful short sentence for the present state: never "sent" while anything waits. */
-function badgeWords(needsYou: number, unsent: number, lastSentAt: string | null): string {
+type Saved = { needsYou: number; unsent: number; held: boolean; lastSentAt: string | null };
+
+function badgeWords({ needsYou, unsent, held, lastSentAt }: Saved): string {
   if (needsYou > 0) return t("sync_parked", { n: needsYou });
+  if (held) return t("sync_originals_held");
   if (unsent > 0) return t("sync_waiting", { n: unsent });
   return lastSentAt ? t("sync_sent", { time: showTime(lastSentAt) }) : t("sync_saved_here");
 }

@@ -43,7 +43,7 @@ function Thumb({ photo, url, about, waiting, onPress }: ThumbProps) {
 
 function StoredPhoto({ photo, about }: { photo: Photo; about: string }) {
   const [open, setOpen] = useState(false);
-  const state = `${photo.id} ${photo.stored}`;
+  const state = `${photo.id} ${photo.stored} ${photo.rev}`;
   const small = useUrl(() => photoUrl(photo.id, "400"), state);
   const large = useUrl(() => (open ? photoUrl(photo.id, "1600") : Promise.resolve(null)), `${state} ${open}`);
   const waiting = waitingWords(photo);

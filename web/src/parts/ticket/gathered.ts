@@ -11,6 +11,7 @@ import { language, t } from "../../words";
 import { showArea, showMetres } from "../../words/measures";
 import { vocabularyWord } from "../../words/vocabulary";
 import { type Judged, judged } from "../judged";
+import { triedOn } from "../lasting/ledger";
 
 export type Known = { defect: Defect; judged: Judged };
 export type Pressing = { urgency: Urgency; reasons: string[]; engineer_first: boolean };
@@ -74,7 +75,7 @@ export function suggestedFor(known: readonly Known[]): { method: string; because
 function foundOf({ defect }: Known): Found[] {
   const elevation = row("elevation", defect.elevation_id);
   if (!elevation) return [];
-  return [{ defect, readings: readingsOf(defect.id), wall: { elevation, structure: structureOf(elevation), finishes: standingFinishes(elevation.id) } }];
+  return [{ defect, readings: readingsOf(defect.id), wall: { elevation, structure: structureOf(elevation), finishes: standingFinishes(elevation.id), tried: triedOn(elevation.structure_id) } }];
 }
 
 export const siteNow = () => sites.value.find((site) => site.id === currentSite.value) ?? null;

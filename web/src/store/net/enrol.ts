@@ -25,13 +25,13 @@ export async function enrol(how: string | { demo: true }, person: string, device
   return mine;
 }
 
-/** A one-time link for another device to join a site. */
-export async function invite(site: Id, role: Role): Promise<Invite> {
-  return ask<Invite>("POST", "/api/invites", { site_id: site, role });
+/** A one-time link for another device to join a site; with a hand-out it opens that list and no more. */
+export async function invite(site: Id, role: Role, handout?: Id): Promise<Invite> {
+  return ask<Invite>("POST", "/api/invites", { site_id: site, role, ...(handout ? { handout_id: handout } : {}) });
 }
 
 /** What `meta` holds of a session; settings and the catalogue stay. */
-const SESSION_CELLS = ["me", "epoch", "since", "current_site", "labels", "last_sent_at", "signed_out", "sweep"];
+const SESSION_CELLS = ["me", "epoch", "since", "current_site", "labels", "last_sent_at", "signed_out", "sweep", "anew", "cleared_at"];
 
 async function endSession(): Promise<void> {
   try {

@@ -1,12 +1,13 @@
 /** Who this device is to the server: person, write key, grants. */
 import { transact } from "../database";
-import { type Me, me, setMe } from "../phone";
+import { type Grant, type Me, me, setMe } from "../phone";
 import { ask } from "./transport";
 
 /** Take over what the server says this device is. A site whose role changed is pulled anew: the new role sees more, or less. */
 export async function adoptMe(next: Me): Promise<void> {
-  const before = new Map((me.peek()?.grants ?? []).map((grant) => [grant.site_id, grant.role]));
-  const changed = next.grants.filter((grant) => before.has(grant.site_id) && before.get(grant.site_id) !== grant.role);
+  const part = (grant: Grant) => `${grant.role} ${grant.limited ?? false}`;
+  const before = new Map((me.peek()?.grants ?? []).map((grant) => [grant.site_id, part(grant)]));
+  const changed = next.grants.filter((grant) => before.has(grant.site_id) && before.get(grant.site_id) !== part(grant));
   if (changed.length > 0) {
     await transact(["meta"], "readwrite", async (tx) => {
       const since = { ...((await tx.objectStore("meta").get("since")) as Record<string, number> | undefined) };

@@ -34,6 +34,12 @@ export class PretendServer {
   role = "keeper";
   sites: Id[] = [];
   refuse: (op: Op) => string | null = () => null;
+  /** How the route for news behaves, how many questions are open, and the last one's query. */
+  waitRoute: "waits" | "missing" | "always news" | "never waits" = "waits";
+  asked = "";
+  /** Below this rev of a site a cursor is too old; what was removed before is forgotten. */
+  horizon = new Map<Id, number>();
+  private open = new Set<{ since: Record<Id, number>; answer: (news: boolean) => void; cut: () => void }>();
   private applied = new Map<Id, number>();
 
   transport = async (url: string, init: RequestInit = {}): Promise<Response> => {
@@ -59,6 +65,7 @@ export class PretendServer {
     const old = this.rows.get(`${site}/${type}/${id}`)?.row.d ?? { made_at: "2026-01-01T00:00:00.000Z", made_by: "Other" };
     this.rows.set(`${site}/${type}/${id}`, { rev: this.rev, row: { type, id, site, rev: this.rev, d: { ...old, ...d } } });
     if (!this.sites.includes(site)) this.sites.push(site);
+    for (const one of this.open) if (this.rev > (one.since[site] ?? Infinity)) one.answer(true);
   }
 
   remove(type: PulledRow["type"], site: Id, id: Id): void {
@@ -66,20 +73,52 @@ export class PretendServer {
     this.rows.set(`${site}/${type}/${id}`, { rev: this.rev, row: { type, id, site, rev: this.rev, deleted: true } });
   }
 
+  get waiting(): number {
+    return this.open.size;
+  }
+
+  cutWaits(): void {
+    for (const one of this.open) one.cut();
+  }
+
+  private wait(url: string, stop: AbortSignal | null | undefined): Promise<Response> {
+    if (this.waitRoute === "missing") return Promise.resolve(no(404, "not_found"));
+    this.asked = url;
+    const since = Object.fromEntries(new URLSearchParams(url.split("?")[1]).getAll("rev").map((one) => {
+      const [site = "", rev = ""] = one.split(":");
+      return [site, Number(rev)];
+    }));
+    const told = (news: boolean) => json({ epoch: this.epoch, news });
+    if (this.waitRoute !== "waits") return Promise.resolve(told(this.waitRoute === "always news"));
+    if ([...this.rows.values()].some((one) => one.rev > (since[one.row.site] ?? Infinity))) return Promise.resolve(told(true));
+    return new Promise((done, fail) => {
+      const end = (deed: () => void) => () => {
+        this.open.delete(one);
+        deed();
+      };
+      const cut = end(() => fail(new TypeError("cut while waiting")));
+      const one = { since, answer: (news: boolean) => end(() => done(told(news)))(), cut };
+      this.open.add(one);
+      if (stop?.aborted) cut();
+      stop?.addEventListener("abort", cut);
+    });
+  }
+
   private async handle(url: string, init: RequestInit): Promise<Response> {
     const method = init.method ?? "GET";
     this.log.push(`${method} ${url.split("?")[0]}`);
     const me = { device_id: "d1", person: "Ida", csrf: "c1", epoch: this.epoch, may_found: true, grants: this.sites.map((site_id) => ({ site_id, role: this.role })) };
-    if (url === "/api/meta") return json({ name: "makegood", version: "0", protocol: { min: 1, max: 1 }, demo: false, catalogue: "h1", now: new Date().toISOString() });
+    if (url === "/api/meta") return json({ name: "makegood", version: "0", protocol: { min: 1, max: 1 }, demo: false, enrolled: true, catalogue: "h1", now: new Date().toISOString() });
     if (url === "/api/catalogue") return json({ hash: "h1" });
     if (url === "/api/enrol") return json(me, 201);
     if (this.signedOut) return no(401, "not_enrolled");
     if (url === "/api/me") return json(me);
     if (url === "/api/leave") return new Response(null, { status: 204 });
+    if (url.startsWith("/api/sync/wait")) return this.wait(url, init.signal);
     if (url.startsWith("/api/blobs/")) return this.blob(method, url, init);
-    const body = JSON.parse(String(init.body)) as { epoch: string | null; ops: Op[]; since: Record<Id, number>; limit: number };
+    const body = JSON.parse(String(init.body)) as { epoch: string | null; ops: Op[]; since: Record<Id, number>; limit: number; anew?: Id[] };
     if (body.epoch !== null && body.epoch !== this.epoch) return no(409, "epoch_changed");
-    return url === "/api/sync/push" ? this.push(body.ops) : this.pull(body.since, body.limit);
+    return url === "/api/sync/push" ? this.push(body.ops) : this.pull(body.since, body.limit, body.anew);
   }
 
   private push(ops: Op[]): Response {
@@ -100,7 +139,12 @@ export class PretendServer {
     return result;
   }
 
-  private pull(since: Record<Id, number>, limit: number): Response {
+  private pull(since: Record<Id, number>, limit: number, anew: Id[] = []): Response {
+    const tooOld = Object.entries(since).filter(([site, rev]) => rev > 0 && !anew.includes(site) && rev < (this.horizon.get(site) ?? 0));
+    if (tooOld.length) {
+      const fields = Object.fromEntries(tooOld.map(([site]) => [site, String(this.horizon.get(site))]));
+      return json({ code: "horizon", message: "horizon.", fields }, 410);
+    }
     const news = [...this.rows.values()].filter((one) => one.rev > (since[one.row.site] ?? 0) && this.sites.includes(one.row.site));
     news.sort((a, b) => a.rev - b.rev);
     const page = news.slice(0, limit);

@@ -53,24 +53,28 @@ async function publish(keys: Key[], everything: boolean): Promise<void> {
  * when this pull began: in them nothing has to be looked up.
  */
 async function pullPage(empty: Set<Id>): Promise<{ answer: PullAnswer; fresh: boolean } | null> {
-  const { epoch, since } = await transact(["meta"], "readonly", async (tx) => ({
+  const { epoch, since, anew } = await transact(["meta"], "readonly", async (tx) => ({
     epoch: ((await tx.objectStore("meta").get("epoch")) as string | undefined) ?? null,
     since: ((await tx.objectStore("meta").get("since")) as Since | undefined) ?? {},
+    anew: ((await tx.objectStore("meta").get("anew")) as Id[] | undefined) ?? [],
   }));
-  const answer = await ask<PullAnswer>("POST", "/api/sync/pull", { v: 1, epoch, since, limit: PAGE });
+  // In the midst of a pull from the start a cursor is low, but not old: the horizon is not for it.
+  const midst = anew.length ? { anew } : {};
+  const answer = await ask<PullAnswer>("POST", "/api/sync/pull", { v: 1, epoch, since, ...midst, limit: PAGE });
   if (typeof answer.epoch !== "string" || !Array.isArray(answer.rows) || typeof answer.since !== "object" || answer.since === null) {
     throw unreached("the pull answer is not ours");
   }
   const swept = await transact(["base", "meta"], "readwrite", async (tx) => {
     // A new role set a cursor back while the page was on its way: ask again from there.
     if (!sameValue(((await tx.objectStore("meta").get("since")) as Since | undefined) ?? {}, since)) return null;
-    if (epoch === null && (await tx.objectStore("base").count()) > 0) await tx.objectStore("meta").put(true, "sweep");
-    for (const site of answer.drop ?? []) await tx.objectStore("base").delete(IDBKeyRange.bound([site], [site, []]));
+    if (epoch === null && (await tx.objectStore("base").count()) > 0) await tx.objectStore("meta").put("every site", "sweep");
+    for (const site of answer.drop ?? []) await tx.objectStore("base").delete(ofSite(site));
     await markEmpty(tx, since, answer, empty);
     // All at once: the database works them off in this order, and waiting for each would take four times as long.
     await Promise.all(answer.rows.map((row) => takeIn(tx, row, answer.epoch, empty)));
     await tx.objectStore("meta").put(nextSince(since, answer), "since");
     await tx.objectStore("meta").put(answer.epoch, "epoch");
+    await tx.objectStore("meta").put(answer.more ? begun(since, anew, answer) : [], "anew");
     return !answer.more && (await sweep(tx, answer.epoch));
   });
   if (swept === null) return null;
@@ -78,26 +82,57 @@ async function pullPage(empty: Set<Id>): Promise<{ answer: PullAnswer; fresh: bo
   return { answer, fresh: epoch === null || swept };
 }
 
-/** After the last page of a new epoch, rows that only the older one had go; until then they stay on the screen. */
+/** Whose rows are to be seen again or go: every site's after a restored server, some sites' after a horizon. */
+type Sweep = true | "every site" | Id[];
+
+/** After the last page, rows that were not seen again go; until then they stay on the screen. */
 async function sweep(tx: Deal, epoch: string): Promise<boolean> {
-  if (!(await tx.objectStore("meta").get("sweep"))) return false;
+  const wanted = (await tx.objectStore("meta").get("sweep")) as Sweep | undefined;
+  if (!wanted) return false;
   await tx.objectStore("meta").delete("sweep");
-  for (let at = await tx.objectStore("base").openCursor(); at; at = await at.continue()) {
-    if (at.value.epoch !== epoch) await at.delete();
+  for (const range of Array.isArray(wanted) ? wanted.map(ofSite) : [null]) {
+    for (let at = await tx.objectStore("base").openCursor(range); at; at = await at.continue()) {
+      if (at.value.epoch !== epoch) await at.delete();
+    }
   }
   return true;
 }
 
+/** The sites whose pull from the start has begun and not ended. */
+function begun(since: Since, anew: readonly Id[], answer: PullAnswer): Id[] {
+  return Object.keys(answer.since).filter((site) => anew.includes(site) || !since[site]);
+}
+
+const ofSite = (site: Id) => IDBKeyRange.bound([site], [site, []]);
+
+/** The server no longer remembers what was removed from these sites since our cursors: ask for them from the start. The outbox stays. */
+export async function forgetCursors(sites: readonly Id[]): Promise<void> {
+  await transact(["base", "meta"], "readwrite", async (tx) => {
+    const meta = tx.objectStore("meta");
+    const since = { ...((await meta.get("since")) as Since | undefined) };
+    const before = (await meta.get("sweep")) as Sweep | undefined;
+    for (const site of sites) {
+      since[site] = 0;
+      const rows = await tx.objectStore("base").getAll(ofSite(site));
+      // A row without an epoch is one not seen again yet.
+      await Promise.all(rows.map((row) => tx.objectStore("base").put({ ...row, epoch: null })));
+    }
+    await meta.put(since, "since");
+    if (!before || Array.isArray(before)) await meta.put([...new Set([...(before ?? []), ...sites])], "sweep");
+  });
+}
+
 function nextSince(since: Since, answer: PullAnswer): Since {
-  const next = { ...since, ...answer.since };
+  const next = { ...since };
   for (const site of answer.drop ?? []) delete next[site];
-  return next;
+  // A site that was dropped and sent anew in one answer has a cursor again.
+  return { ...next, ...answer.since };
 }
 
 async function markEmpty(tx: Deal, since: Since, answer: PullAnswer, empty: Set<Id>): Promise<void> {
   for (const site of new Set(answer.rows.map((row) => row.site))) {
     if (site in since || empty.has(site)) continue;
-    if ((await tx.objectStore("base").count(IDBKeyRange.bound([site], [site, []]))) === 0) empty.add(site);
+    if ((await tx.objectStore("base").count(ofSite(site))) === 0) empty.add(site);
   }
 }
 
@@ -119,7 +154,7 @@ export async function forgetEpoch(): Promise<void> {
     await tx.objectStore("meta").put({}, "since");
     for (const job of await tx.objectStore("photo_jobs").getAll()) {
       const isHere = (await tx.objectStore("photo_bytes").getKey(job.sha256)) !== undefined;
-      if (job.state === "sent" && isHere) await tx.objectStore("photo_jobs").put({ ...job, state: "waiting" });
+      if (job.state === "sent" && isHere) await tx.objectStore("photo_jobs").put({ ...job, state: "waiting", preview_sent: false });
     }
     return tx.objectStore("photo_jobs").getAll();
   });

@@ -198,3 +198,118 @@ test("what another tab stored before it died is seen at the next sync, though it
   expect(phone.syncState.value.waiting).toBe(0);
   expect([...phone.table("structure").value.values()].map((one) => one.name).sort()).toEqual(["Barn", "Byre"]);
 });
+
+test("past the horizon a site is pulled anew: nothing is blank meanwhile, what was removed goes, the outbox stays", async () => {
+  const phone = await enrolled();
+  server.write("site", "other", "other", { name: "Otherfield" });
+  server.write("structure", "other", "shed", { name: "Shed", wall_material: "cob" });
+  server.write("structure", phone.site, "kept", { name: "Barn", wall_material: "cob" });
+  server.write("structure", phone.site, "purged", { name: "Byre", wall_material: "cob" });
+  await phone.syncNow();
+  for (let n = 0; n < 600; n += 1) server.write("storm", phone.site, `storm ${n}`, { name: `Gale ${n}`, began_on: "2026-11-02" });
+  server.rows.delete(`${phone.site}/structure/purged`);
+  server.horizon.set(phone.site, server.rev);
+  const sizes: number[] = [];
+  const stop = effect(() => void sizes.push(phone.table("structure").value.size));
+  let served = 0;
+  phone.setTransport(async (url, init) => {
+    if (url === "/api/sync/push") throw new TypeError("cut");
+    if (url === "/api/sync/pull" && ++served > 2) throw new TypeError("cut");
+    return server.transport(url, init);
+  });
+  await phone.put("structure", "kept", { note: "unsent" });
+  const { pullAll, forgetCursors } = await import("./pull");
+  await expect(pullAll()).rejects.toMatchObject({ code: "horizon", fields: { [phone.site]: expect.any(String) } });
+  await forgetCursors([phone.site]);
+  await expect(pullAll()).rejects.toThrow();
+  expect(phone.row("structure", "purged")?.name).toBe("Byre");
+  const again = await open();
+  expect(again.syncState.value.waiting).toBe(1);
+  await again.syncNow();
+  expect(again.row("structure", "purged")).toBeUndefined();
+  expect(again.row("structure", "kept")).toMatchObject({ name: "Barn", note: "unsent" });
+  expect(again.table("storm").value.size).toBe(600);
+  expect(again.syncState.value).toMatchObject({ waiting: 0, problem: null });
+  expect(Math.min(...sizes)).toBeGreaterThanOrEqual(2);
+  await again.chooseSite("other");
+  expect(again.row("structure", "shed")?.name).toBe("Shed");
+  stop();
+});
+
+test("a horizon met while syncing is got over in the same round", async () => {
+  const phone = await enrolled();
+  server.write("structure", phone.site, "purged", { name: "Byre", wall_material: "cob" });
+  await phone.syncNow();
+  server.rows.delete(`${phone.site}/structure/purged`);
+  server.write("structure", phone.site, "new", { name: "Barn", wall_material: "cob" });
+  server.horizon.set(phone.site, server.rev + 1);
+  await phone.syncNow();
+  expect([...phone.table("structure").value.values()].map((one) => one.name)).toEqual(["Barn"]);
+  expect(phone.syncState.value.problem).toBeNull();
+});
+
+test("a phone whose storage the system cleared takes up its session, has all that was sent, and says what is gone", async () => {
+  const phone = await enrolled();
+  const barn = await phone.put("structure", null, { name: "Barn", wall_material: "cob" });
+  await phone.syncNow();
+  await phone.put("structure", null, { name: "Unsent", wall_material: "cob" });
+  await phone.closeStore();
+  globalThis.indexedDB = new IDBFactory();
+  const wiped = await open();
+  expect(wiped.me.value).toBeNull();
+  await wiped.syncNow();
+  expect(wiped.me.value?.person).toBe("Ida");
+  expect(wiped.clearedAt.value).not.toBeNull();
+  expect(wiped.sites.value.map((one) => one.name)).toEqual(["Larkfield"]);
+  await vi.waitFor(() => expect([...wiped.table("structure").value.values()].map((one) => one.id)).toEqual([barn]));
+  await wiped.closeStore();
+  const later = await open();
+  expect(later.clearedAt.value).not.toBeNull();
+  await later.setClearedAt(null);
+  await later.closeStore();
+  const read = await open();
+  expect(read.clearedAt.value).toBeNull();
+});
+
+test("a new phone is not told that anything was cleared", async () => {
+  server.signedOut = true;
+  const phone = await open();
+  await phone.syncNow();
+  expect(phone.clearedAt.value).toBeNull();
+  server.signedOut = false;
+  await phone.enrol("token", "Ida", "phone");
+  expect(phone.clearedAt.value).toBeNull();
+});
+
+test("what another tab had parked before it died is counted at the next sync", async () => {
+  const phone = await enrolled();
+  const db = await openDB("makegood");
+  const op = { op: "o", n: 99, type: "structure", id: "byre", site: phone.site, kind: "put", base: 0, at: "2026-11-25T09:00:00.000Z", set: { name: "Byre" } };
+  await db.put("parked", { id: "o", op, code: "missing_field", say: "A building needs its material.", fields: ["wall_material"], parked_at: op.at });
+  db.close();
+  expect(phone.syncState.value.parked).toBe(0);
+  await phone.syncNow();
+  expect(phone.syncState.value.parked).toBe(1);
+});
+
+test("a change that another tab sent before this one could show it is not shown as waiting, over what came later", async () => {
+  const phone = await enrolled();
+  const barn = await phone.put("structure", null, { name: "Barn", wall_material: "cob" });
+  await phone.syncNow();
+  const { inTurn } = await import("../view");
+  let letGo: () => void = () => undefined;
+  const held = inTurn(() => new Promise<void>((done) => void (letGo = done)));
+  const putting = phone.put("structure", barn, { name: "Long barn" });
+  const db = await openDB("makegood");
+  await vi.waitFor(async () => expect(await db.count("outbox")).toBe(1));
+  const tx = db.transaction(["outbox", "base"], "readwrite");
+  const row = (await tx.objectStore("base").get([phone.site, "structure", barn])) as { d: object; rev: number };
+  await tx.objectStore("base").put({ ...row, rev: row.rev + 2, alive_rev: row.rev + 2, d: { ...row.d, name: "Great barn" } });
+  await tx.objectStore("outbox").clear();
+  await tx.done;
+  db.close();
+  letGo();
+  await Promise.all([held, putting]);
+  expect(phone.row("structure", barn)?.name).toBe("Great barn");
+  expect(phone.syncState.value.waiting).toBe(0);
+});

@@ -12,16 +12,21 @@ import { catchUp } from "../open";
 import { waiting } from "../view";
 import { askServer } from "./catalogue";
 import { refreshMe } from "./me";
-import { forgetEpoch, pullAll } from "./pull";
+import { followLine, line, originalsHeld, originalsWent } from "./line";
+import { forgetCursors, forgetEpoch, pullAll } from "./pull";
 import { pushAll } from "./push";
+import { recoverSession } from "./recover";
 import { reaching } from "./transport";
 import { uploadAll } from "./upload";
+import { isWatching, stopWatching, watchForNews } from "./wait";
 
 const FIRST_WAIT_MS = 2_000;
 const LONGEST_WAIT_MS = 300_000;
 const AFTER_WRITE_MS = 300;
 const IN_FRONT_MS = 20_000;
 const ASK_SERVER_MS = 600_000;
+/** While a question for news is open, the usual rhythm is this slow: for photos and what the question cannot tell. */
+const WHILE_WATCHING_MS = 120_000;
 
 const busy = signal(false);
 /** Why the last sending stopped, if it was not the line: a code for the sentence and the server's own words. */
@@ -32,6 +37,9 @@ export const syncState = computed(() => ({
   waiting: waiting.value,
   parked: parked.value.length,
   photosWaiting: photoJobs.value.filter((job) => job.state === "waiting").length,
+  /** Photos among the waiting ones whose original stays here until there is Wi-Fi, or a person says otherwise. */
+  originalsHeld: originalsHeld.value ? photoJobs.value.filter((job) => job.state === "waiting").length : 0,
+  line: line.value,
   photosRefused: photoJobs.value.filter((job) => job.state === "refused").length,
   lastSentAt: lastSentAt.value,
   reaching: reaching.value,
@@ -54,12 +62,15 @@ export function syncNow(): Promise<void> {
   again = running !== null;
   running ??= loop().finally(() => {
     running = null;
+    watch();
   });
   return running;
 }
 
 async function loop(): Promise<void> {
+  stopWatching();
   busy.value = true;
+  lastRound_ms = Date.now();
   try {
     do {
       again = false;
@@ -68,6 +79,11 @@ async function loop(): Promise<void> {
   } finally {
     busy.value = false;
   }
+}
+
+/** Between two rounds, if the last one went well, wait at the server for news. */
+function watch(): void {
+  if (started && inFront && failures === 0) void watchForNews(() => void syncNow());
 }
 
 /** Run in this tab only if no other tab is at it. */
@@ -85,7 +101,7 @@ async function round(): Promise<void> {
       await askServer();
       askedServer_ms = Date.now();
     }
-    if (me.peek()) {
+    if (me.peek() || (await recoverSession())) {
       await catchUp();
       await exchange();
     }
@@ -106,6 +122,7 @@ async function exchange(): Promise<void> {
     } catch (error) {
       if (!(error instanceof Refused) || tries >= 2) throw error;
       if (error.code === "epoch_changed") await forgetEpoch();
+      else if (error.code === "horizon") await forgetCursors(Object.keys(error.fields));
       else if (error.status === 403) await refreshMe();
       else throw error;
     }
@@ -113,6 +130,7 @@ async function exchange(): Promise<void> {
   await setSignedOut(false);
   await learnNewGrants();
   await uploadAll();
+  if (!photoJobs.peek().some((job) => job.state === "waiting")) originalsWent();
   await measureRoom();
 }
 
@@ -139,6 +157,8 @@ async function takeFailure(error: unknown): Promise<void> {
 let timer: ReturnType<typeof setTimeout> | undefined;
 let timerAt_ms = Infinity;
 let started = false;
+let inFront = true;
+let lastRound_ms = 0;
 
 /** Sync after `delay_ms` (never while signed out: that needs a person), but not before a waiting time after failures is over; an earlier appointment stands. */
 function kick(delay_ms: number): void {
@@ -157,7 +177,6 @@ function kick(delay_ms: number): void {
 export function startSync(): void {
   if (started) return;
   started = true;
-  let inFront = true;
   const wake = () => {
     notBefore_ms = 0;
     kick(0);
@@ -167,9 +186,12 @@ export function startSync(): void {
   self.addEventListener("visibilitychange", (event) => {
     inFront = (event.target as { visibilityState?: string } | null)?.visibilityState !== "hidden";
     if (inFront) wake();
+    else stopWatching();
   });
+  self.addEventListener("offline", stopWatching);
+  followLine(() => kick(0));
   setInterval(() => {
-    if (inFront) kick(0);
+    if (inFront && (!isWatching() || Date.now() - lastRound_ms > WHILE_WATCHING_MS)) kick(0);
   }, IN_FRONT_MS);
   let seen = writes.peek();
   effect(() => {

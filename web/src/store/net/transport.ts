@@ -20,10 +20,15 @@ export const reaching = signal<"unknown" | "reached" | "not_reached">("unknown")
 /** A whole answer: its body has arrived to the end. */
 export type Answer = { status: number; ok: boolean; headers: Headers; body: ArrayBuffer };
 
-/** Send one request; rejects with NotReached when no whole answer comes. */
-export async function send(method: string, url: string, headers: Record<string, string> = {}, body?: string | ArrayBuffer): Promise<Answer> {
+/** Send one request; rejects with NotReached when no whole answer comes, or when `takenBack` says it is no longer wanted. */
+export async function send(
+  method: string, url: string, headers: Record<string, string> = {}, body?: string | ArrayBuffer, takenBack?: AbortSignal,
+): Promise<Answer> {
   const stop = new AbortController();
   const timer = setTimeout(() => stop.abort(), PATIENCE_MS);
+  const giveUp = () => stop.abort();
+  takenBack?.addEventListener("abort", giveUp);
+  if (takenBack?.aborted) giveUp();
   const csrf: Record<string, string> = method === "GET" || method === "HEAD" ? {} : { "X-CSRF": me.peek()?.csrf ?? "" };
   try {
     const response = await transport(url, {
@@ -31,9 +36,12 @@ export async function send(method: string, url: string, headers: Record<string, 
     });
     return { status: response.status, ok: response.ok, headers: response.headers, body: await response.arrayBuffer() };
   } catch (error) {
-    throw unreached(error instanceof Error ? error.message : String(error));
+    const why = error instanceof Error ? error.message : String(error);
+    // A question that was taken back says nothing about the line.
+    throw takenBack?.aborted ? new NotReached(why) : unreached(why);
   } finally {
     clearTimeout(timer);
+    takenBack?.removeEventListener("abort", giveUp);
   }
 }
 
@@ -44,10 +52,10 @@ export function unreached(why: string): NotReached {
 }
 
 /** Ask with JSON and get JSON of our own server; rejects with Refused (it said no) or NotReached (it was not it). */
-export async function ask<T>(method: string, url: string, json?: unknown): Promise<T> {
+export async function ask<T>(method: string, url: string, json?: unknown, takenBack?: AbortSignal): Promise<T> {
   const asked_ms = Date.now();
   const headers: Record<string, string> = json === undefined ? {} : { "Content-Type": "application/json" };
-  const response = await send(method, url, headers, json === undefined ? undefined : JSON.stringify(json));
+  const response = await send(method, url, headers, json === undefined ? undefined : JSON.stringify(json), takenBack);
   if (response.status === 204) return undefined as T;
   const answer = readJson(response);
   if (!response.ok) throw refusalOf(response, answer);

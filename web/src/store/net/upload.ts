@@ -7,6 +7,7 @@ import { readBytes } from "../photo/photos";
 import { Refused } from "../refusals";
 import { tellTabs } from "../tabs";
 import { isWaiting } from "../view";
+import { originalsHeld } from "./line";
 import { type Answer, readRefusal, send, unreached } from "./transport";
 
 const CHUNK = 1024 * 1024;
@@ -16,14 +17,30 @@ const MOST_STARTS = 3;
 
 type Stands = { offset: number; complete: boolean };
 
-/** Send the bytes of every photo whose row the server has. Rejects when the server is not reached or asks to wait. */
+/**
+ * Send the bytes of every photo whose row the server has: all previews first, then the originals, which may have to wait
+ * for Wi-Fi. Rejects when the server is not reached or asks to wait.
+ */
 export async function uploadAll(): Promise<void> {
-  for (const job of photoJobs.peek().filter((one) => one.state === "waiting")) {
-    if (isWaiting("photo", job.photo_ids) || isParked(job)) continue;
+  for (const job of sendable()) await sendPreview(job);
+  for (const job of sendable()) {
+    if (originalsHeld.peek()) return;
     const bytes = await readBytes(job.sha256);
     const end = bytes ? await sendBytes(job, bytes) : lost();
     await closeJob(job, end);
   }
+}
+
+function sendable(): PhotoJob[] {
+  return photoJobs.peek().filter((job) => job.state === "waiting" && !isWaiting("photo", job.photo_ids) && !isParked(job));
+}
+
+/** The preview is a kindness to the others: if it is gone or not wanted, the original alone tells. */
+async function sendPreview(job: PhotoJob): Promise<void> {
+  if (!job.preview || job.preview_sent) return;
+  const bytes = await readBytes(job.preview);
+  if (bytes) await sendBytes({ site: job.site, sha256: job.preview }, bytes);
+  await changeJob(job, { preview_sent: true });
 }
 
 function isParked(job: PhotoJob): boolean {
@@ -106,14 +123,17 @@ async function confirm(url: string, length: number): Promise<null> {
 
 async function closeJob(job: PhotoJob, end: Refused | null): Promise<void> {
   const changed_at = nowIso();
+  await changeJob(job, { state: end ? "refused" : "sent", code: end?.code ?? null, say: end?.message ?? null, changed_at }, end ? null : changed_at);
+  if (!end) lastSentAt.value = changed_at;
+}
+
+async function changeJob(job: PhotoJob, change: Partial<PhotoJob>, sent_at: string | null = null): Promise<void> {
   photoJobs.value = await transact(["photo_jobs", "meta"], "readwrite", async (tx) => {
     const now = (await tx.objectStore("photo_jobs").get([job.site, job.sha256])) ?? job;
-    const state = end ? "refused" : "sent";
-    await tx.objectStore("photo_jobs").put({ ...now, state, code: end?.code ?? null, say: end?.message ?? null, changed_at });
-    if (!end) await tx.objectStore("meta").put(changed_at, "last_sent_at");
+    await tx.objectStore("photo_jobs").put({ ...now, ...change });
+    if (sent_at) await tx.objectStore("meta").put(sent_at, "last_sent_at");
     return tx.objectStore("photo_jobs").getAll();
   });
-  if (!end) lastSentAt.value = changed_at;
   tellTabs({ kind: "queues" });
 }
 

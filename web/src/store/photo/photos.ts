@@ -4,7 +4,7 @@ import { type KeptPhoto, type PhotoFacts, transact } from "../database";
 import { fetchCopy } from "../net/transport";
 import { type Put, newId, putMany } from "../outbox";
 import { makeRoom } from "./room";
-import { checkPicture, hashOf, makeSmall } from "./picture";
+import { checkPicture, hashOf, makePreview, makeSmall, MOST_PREVIEW_BYTES } from "./picture";
 import { row } from "../view";
 
 export type PhotoSize = "400" | "1600" | "original";
@@ -14,8 +14,8 @@ const urls = new Map<string, string>();
 
 /** The row for a picture kept with a draft, to go into `putMany` beside its defect or step. */
 export function photoRow(of_type: Photo["of_type"], of_id: Id, kept: KeptPhoto, same_place_as: Id | null = null): Put {
-  const { sha256, bytes, media_type, taken_at, lat, lon, accuracy_m, heading_deg, position_source } = kept;
-  return { type: "photo", id: newId(), set: { of_type, of_id, sha256, media_type, bytes, taken_at, lat, lon, accuracy_m, heading_deg, position_source, same_place_as } };
+  const { sha256, bytes, media_type, taken_at, lat, lon, accuracy_m, heading_deg, position_source, preview = null } = kept;
+  return { type: "photo", id: newId(), set: { of_type, of_id, sha256, media_type, bytes, taken_at, lat, lon, accuracy_m, heading_deg, position_source, preview, same_place_as } };
 }
 
 /** Keep a picture for something that exists already: bytes, row and sending job in one transaction. */
@@ -23,8 +23,12 @@ export async function addPhoto(of_type: Photo["of_type"], of_id: Id, file: Array
   const media_type = await checkPicture(file);
   await makeRoom(file.byteLength);
   const sha256 = await hashOf(file);
-  const change = photoRow(of_type, of_id, { ...facts, media_type, sha256, bytes: file.byteLength });
-  const [id] = await putMany([change], { bytes: new Map([[sha256, file]]) });
+  const small = await makePreview(file, media_type);
+  const preview = small ? await hashOf(small) : null;
+  const change = photoRow(of_type, of_id, { ...facts, media_type, sha256, bytes: file.byteLength, preview });
+  const bytes = new Map([[sha256, file]]);
+  if (small && preview) bytes.set(preview, small);
+  const [id] = await putMany([change], { bytes });
   return id as Id;
 }
 
@@ -33,13 +37,29 @@ export async function photoUrl(id: Id, size: PhotoSize): Promise<string | null> 
   const photo = row("photo", id);
   if (!photo) return null;
   const local = await keptUrl(photo.sha256, photo.media_type, size);
-  if (local || !photo.stored) return local;
   const address = `/api/photos/${photo.site_id}/${id}/${size}`;
+  if (!local && !photo.stored && photo.preview) return previewUrl(photo.preview, `/api/photos/${photo.site_id}/${id}/400`);
+  if (local || !photo.stored) return local;
   if (size !== "400") return address;
   const small = await fetchCopy(address);
   if (!small) return null;
   await transact(["photo_bytes"], "readwrite", async (tx) => void (await tx.objectStore("photo_bytes").put(small, `${photo.sha256}/400`)));
   return urlOf(`${photo.sha256}/400`, small, "image/jpeg");
+}
+
+/** The preview stands in for a picture whose original has not arrived at the server. */
+async function previewUrl(preview: string, address: string): Promise<string | null> {
+  const held = urls.get(preview);
+  if (held) return held;
+  const kept = await readBytes(preview);
+  if (kept) return urlOf(preview, kept, "image/jpeg");
+  const fetched = await fetchCopy(address);
+  if (!fetched) return null;
+  // The address answers with a larger copy from the moment the original is there: that one is not the preview.
+  if (fetched.byteLength <= MOST_PREVIEW_BYTES) {
+    await transact(["photo_bytes"], "readwrite", async (tx) => void (await tx.objectStore("photo_bytes").put(fetched, preview)));
+  }
+  return urlOf(preview, fetched, "image/jpeg");
 }
 
 /** An address for bytes on this phone (a draft's picture, say), or null. */

@@ -1,10 +1,13 @@
 /** The way in: by the keeper's link, or straight into the demo. */
 import { useEffect, useState } from "preact/hooks";
-import { NotReached, Refused, enrol, serverFacts } from "../../store";
+import { type LinkPromise, NotReached, Refused, enrol, lookAtLink, serverFacts } from "../../store";
 import { Button } from "../../parts/frame/Button";
 import { TextField } from "../../parts/frame/Field";
 import { go } from "../../parts/frame/route";
 import { refusalWords, t } from "../../words";
+import { showDate } from "../../words/measures";
+import { vocabularyWord } from "../../words/vocabulary";
+import { useAsking } from "./asking";
 import "./phone.css";
 
 /** The secret behind the # of a link; null when the text holds none. */
@@ -25,7 +28,7 @@ function useJoin() {
     setTrouble(null);
     try {
       await enrol(how, person, device);
-      go("/walls", true);
+      go("/", true);
     } catch (error) {
       if (error instanceof NotReached) setTrouble(t("join_not_reached"));
       else if (error instanceof Refused) setTrouble(refusalWords(error.code));
@@ -35,6 +38,26 @@ function useJoin() {
     }
   };
   return { join, trouble, asking };
+}
+
+/** What the link grants, before it is used. */
+function Offer({ token }: { token: string }) {
+  const [offer, setOffer] = useState<LinkPromise | null>(null);
+  const { ask, trouble } = useAsking();
+  useEffect(() => void ask(async () => setOffer(await lookAtLink(token))), [token]);
+  if (trouble) return <p class="wrong" role="alert">{trouble}</p>;
+  if (!offer) return null;
+  const role = vocabularyWord("roles", offer.role);
+  const site = offer.site_name ?? "Makegood";
+  const who = offer.invited_by ? t("join_offer", { by: offer.invited_by, site, role }) : t("join_offer_server", { site, role });
+  return (
+    <div class="card">
+      <p>{offer.role ? who : t("join_offer_first")}</p>
+      {offer.tickets !== null ? <p>{t("join_offer_list", { n: offer.tickets })}</p> : null}
+      {offer.role ? <p>{t(offer.tickets !== null ? "may_list" : `may_${offer.role}`)}</p> : null}
+      <p class="hint">{t("join_offer_until", { date: showDate(offer.expires_at) })}</p>
+    </div>
+  );
 }
 
 function LinkForm({ token }: { token: string | null }) {
@@ -53,6 +76,7 @@ function LinkForm({ token }: { token: string | null }) {
   return (
     <form onSubmit={submit} noValidate>
       <p>{token ? t("join_link_ready") : t("join_have_link")}</p>
+      {token ? <Offer token={token} /> : null}
       {token ? null : <TextField label={t("join_link_label")} value={link} onInput={setLink} wrong={wrong.link} />}
       <TextField label={t("join_name")} value={person} onInput={setPerson} max={120} wrong={wrong.person} />
       <TextField label={t("join_device")} value={device} onInput={setDevice} max={120} />

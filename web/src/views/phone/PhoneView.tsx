@@ -13,7 +13,9 @@ import { showDate, showNumber, showTime } from "../../words/measures";
 import { vocabularyWord } from "../../words/vocabulary";
 import { BundleCard } from "./BundleCard";
 import { ClashList } from "./ClashList";
+import { DevicesCard } from "./DevicesCard";
 import { InviteCard } from "./InviteCard";
+import { OriginalsCard } from "./OriginalsCard";
 import { ParkedCard } from "./ParkedCard";
 import { PhotosRefused } from "./PhotosRefused";
 import "./phone.css";
@@ -25,6 +27,7 @@ function sendingWords(): string[] {
   const lines: string[] = [];
   if (s.waiting) lines.push(t("phone_waiting", { n: s.waiting }));
   if (s.photosWaiting) lines.push(t("phone_photos_waiting", { n: s.photosWaiting }));
+  if (s.originalsHeld) lines.push(t("phone_originals_held", { n: s.originalsHeld }));
   if (s.photosRefused) lines.push(t("phone_photos_refused", { n: s.photosRefused }));
   if (lines.length === 0 && s.parked === 0 && s.lastSentAt) lines.push(t("phone_nothing_waiting"));
   lines.push(s.lastSentAt ? t("phone_last_sent", { date: showDate(s.lastSentAt), time: showTime(s.lastSentAt) }) : t("phone_never_sent"));
@@ -111,9 +114,10 @@ export function PhoneView() {
       {openClashes().length > 0 ? <ClashList /> : null}
       {syncState.value.photosRefused > 0 ? <PhotosRefused /> : null}
       <BundleCard />
+      <OriginalsCard />
       <ChoicesCard />
       <InstallCard />
-      {role.value === "keeper" ? <InviteCard /> : null}
+      {role.value === "keeper" ? <><InviteCard /><DevicesCard /></> : null}
       <p class="hint">{t("phone_version", { version: serverFacts.value?.version ?? "?" })}</p>
       <LeaveDeed />
     </Page>

@@ -68,7 +68,7 @@ function ByEye({ shown, change }: Part) {
 function Figure({ part, field, label }: { part: Part; field: StormNumber; label: string }) {
   const speed = field === "wind_m_s" || field === "gust_m_s";
   const [typed, kept, unit] = speed ? [typedFromSpeed, speedFromTyped, speedUnit()]
-    : field === "rain_mm" ? [typedFromMm, mmFromTyped, smallUnit()] : [(value: number | null) => value, (value: number | null) => value, t("storms_hours_unit")];
+    : field !== "duration_h" ? [typedFromMm, mmFromTyped, smallUnit()] : [(value: number | null) => value, (value: number | null) => value, t("storms_hours_unit")];
   const wrong = part.checked && outOfLimits(field, part.shown[field]);
   const [low, high] = STORM_LIMITS[field].map((limit) => showNumber(typed(limit) ?? limit, 0)) as [string, string];
   return (
@@ -85,9 +85,12 @@ function Figures(part: Part) {
       <div class="figures">
         <Figure part={part} field="rain_mm" label={t("storms_rain_amount")} />
         <Figure part={part} field="duration_h" label={t("storms_duration")} />
+        <Figure part={part} field="rain_1h_mm" label={t("storms_rain_1h")} />
+        <Figure part={part} field="rain_24h_mm" label={t("storms_rain_24h")} />
         <Figure part={part} field="wind_m_s" label={t("storms_mean_wind")} />
         <Figure part={part} field="gust_m_s" label={t("storms_gust_top")} />
       </div>
+      {part.shown.hours ? <p class="hint">{t("storms_figures_of_hours")}</p> : null}
       {wind !== null && gust !== null && gust < wind ? <p class="hint" role="status">{t("storms_gust_under_wind")}</p> : null}
       <TextField label={t("storms_note")} long max={3900} value={rest} onInput={(text) => part.change({ note: joinNote(eye, text) })} />
     </Card>

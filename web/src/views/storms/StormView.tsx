@@ -5,12 +5,14 @@ import { type Change, drop, putMany, row, whole } from "../../store";
 import { readingsIn } from "../../store/lookup";
 import { Button } from "../../parts/frame/Button";
 import { Card } from "../../parts/frame/Card";
+import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
 import { SureButton } from "../../parts/frame/SureButton";
 import { go } from "../../parts/frame/route";
 import { t } from "../../words";
 import { showDate } from "../../words/measures";
 import { NotHere } from "../NotHere";
+import { AfterCard } from "./after/AfterCard";
 import { KindBars } from "./KindBars";
 import { firstSeenAfter, may, surveysAfter } from "./seen";
 import { StormFacts } from "./StormFacts";
@@ -50,6 +52,8 @@ function Recorded({ storm }: { storm: Storm }) {
       <RainScales storm={storm} />
       {storm.gust_m_s === null ? null : <p class="hint">{t("storms_force_note")}</p>}
       {note ? <p class="storm-note">{note}</p> : null}
+      {storm.source ? <p class="hint">{t("storms_source", { source: storm.source })}</p> : null}
+      {may("edit", "storm") ? <p><Link class="plain-link" to={`/storm/${storm.id}/hours`}>{t("hours_link")}</Link></p> : null}
     </Card>
   );
 }
@@ -99,6 +103,7 @@ export function StormView({ params }: { params: Record<string, string> }) {
     <Page title={storm.name} sub={showDate(storm.began_on)} place="storms" back="/storms" actions={deeds} wide>
       <div>
         <Recorded storm={storm} />
+        <AfterCard storm={storm} />
         <Card title={t("storms_surveys")}>{surveys.length ? <SurveyRows surveys={surveys} /> : <p>{t("storms_no_surveys")}</p>}</Card>
       </div>
       <div>

@@ -6,6 +6,7 @@ import { Button } from "../../parts/frame/Button";
 import { Card, Empty } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
+import { DueCard } from "../../parts/lasting/DueCard";
 import { go } from "../../parts/frame/route";
 import { t } from "../../words";
 import { showDate } from "../../words/measures";
@@ -65,7 +66,10 @@ export function StormsView(_props: { params: Record<string, string> }) {
   return (
     <Page title={t("storms_title")} place="storms" actions={may("make", "storm") || may("make", "survey") ? actions : undefined}>
       <SurveyBar onlyRunning />
+      <DueCard />
       <Storms />
+      {may("make", "storm") ? <p><Link class="plain-link" to="/station">{t("station_link")}</Link></p> : null}
+      <p><Link class="plain-link" to="/lasted">{t("lasted_link")}</Link></p>
       {starting ? <SurveyStart onClose={() => setStarting(false)} onStarted={(id) => go(`/survey/${id}`)} /> : null}
     </Page>
   );

@@ -3,3 +3,7 @@ export { StormForm } from "./StormForm";
 export { StormView } from "./StormView";
 export { StormsView } from "./StormsView";
 export { SurveyView } from "./SurveyView";
+export { LookFirstView } from "./after/LookFirstView";
+export { RainView } from "./after/RainView";
+export { HoursView } from "./hours/HoursView";
+export { StationView } from "./hours/StationView";

@@ -76,6 +76,11 @@ export function rainAside(storm: Storm): string | null {
   return first ? t("storms_rain_class", { class: first.name }) : null;
 }
 
+/** The class of the wettest hour, with the name of its scale. */
+export function peakAside(rain_1h_mm: number): string {
+  return t("storms_peak_class", { class: t(`storms_rain_is_${rainClass(RAIN_SCALES[0], rain_1h_mm)}`), scale: t(`storms_scale_${RAIN_SCALES[0]}`) });
+}
+
 export function rainMeanWords(storm: Storm): string | null {
   const [rate, first] = [meanRain_mm_h(storm), rainOnScales(storm)?.[0]];
   if (rate === null || !first) return null;

@@ -1,11 +1,12 @@
 /** One ticket: how pressing, what to do, what it takes, how long it takes, what can hurt, and each step so far. */
 import type { StepKind, Ticket } from "../../model/types";
-import { catalogue, role, row, whole } from "../../store";
+import { catalogue, limited, paperAddress, role, row, settings, whole } from "../../store";
 import { t } from "../../words";
 import { Button } from "../../parts/frame/Button";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
 import { Notes } from "../../parts/Notes";
+import { FinishOffer } from "../../parts/lasting/FinishOffer";
 import { ticketState } from "../../parts/judged";
 import { EngineerFirst } from "../../parts/ticket/HazardCard";
 import { engineerFirst, kindsWords, knownOf, reckon, sizeWords, ticketName, wallsWords } from "../../parts/ticket/gathered";
@@ -22,10 +23,17 @@ import { TicketDeeds } from "./TicketDeeds";
 import { mayEdit } from "./may";
 import "./tickets.css";
 
+/** The record of this repair, to print or to send. */
+function ClosurePaper({ ticket }: { ticket: Ticket }) {
+  if (ticket.rev === 0 || limited.value) return null;
+  const { language, measures } = settings.value;
+  return <div class="deeds"><a class="btn btn-quiet" href={paperAddress(ticket.site_id, "closure", { language, measures, id: ticket.id })} download="">{t("paper_closure")}</a></div>;
+}
+
 function NotOnPhone() {
   return (
-    <Page title={t("not_here_title")} place="tickets" back="/tickets" actions={<Button kind="primary" onPress={() => go("/tickets")}>{t("tickets_all")}</Button>}>
-      <p>{t("not_here")}</p>
+    <Page title={t("not_here_title")} place="tickets" back="/tickets" actions={<Button kind="primary" onPress={() => go(limited.value ? "/list" : "/tickets")}>{t(limited.value ? "list_deed" : "tickets_all")}</Button>}>
+      <p>{t(limited.value ? "list_ticket_elsewhere" : "not_here")}</p>
     </Page>
   );
 }
@@ -59,8 +67,10 @@ function Whole({ ticket }: { ticket: Ticket }) {
           <DefectsCard known={known} />
           {state === "checked" ? <RecheckCard ticket={ticket} /> : null}
           <BeforeAfterCard ticket={ticket} />
+          <FinishOffer ticket={ticket} />
           <History ticket={ticket} />
           <Notes ofType="ticket" ofId={ticket.id} />
+          <ClosurePaper ticket={ticket} />
           {mayEdit(role.value) ? <div class="deeds"><Button onPress={() => go(`/ticket/${ticket.id}?edit=1`)}>{t("ticket_change")}</Button></div> : null}
         </div>
       </div>

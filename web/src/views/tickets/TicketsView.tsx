@@ -1,7 +1,7 @@
 /** All tickets of the site, the most pressing first, with how many there are of each drawn on top. */
 import type { TicketState, Urgency } from "../../model/types";
 import type { UrgencyTable } from "../../model/urgency";
-import { catalogue, readDraft, role, saveDraft, table, whole } from "../../store";
+import { catalogue, limited, readDraft, role, saveDraft, table, whole } from "../../store";
 import { t } from "../../words";
 import { vocabularyList, vocabularyWord } from "../../words/vocabulary";
 import { Button } from "../../parts/frame/Button";
@@ -9,6 +9,7 @@ import { Empty } from "../../parts/frame/Card";
 import { Select } from "../../parts/frame/Field";
 import { Page } from "../../parts/frame/Page";
 import { go } from "../../parts/frame/route";
+import { may } from "../../parts/may";
 import { type Listed, TicketRow, listed } from "./TicketRow";
 import { UrgencyBar } from "./UrgencyBar";
 import { mayMake } from "./may";
@@ -83,7 +84,10 @@ export function TicketsView() {
     <>
       {mayMake(role.value) ? <Button kind="primary" onPress={() => go("/ticket/new")}>{t("ticket_open")}</Button> : null}
       {all.length > 0 ? <Button onPress={() => go("/board")}>{t("board_deed")}</Button> : null}
+      {all.length > 0 ? <Button onPress={() => go("/papers")}>{t("papers_deed")}</Button> : null}
       {all.length > 0 ? <Button onPress={() => go("/buying")}>{t("buying_deed")}</Button> : null}
+      {may("see", "work_day") ? <Button onPress={() => go("/workdays")}>{t("workdays_deed")}</Button> : null}
+      {limited.value ? <Button onPress={() => go("/list")}>{t("list_deed")}</Button> : null}
     </>
   );
   return (

@@ -31,6 +31,7 @@ export function FinishCard({ elevation }: { elevation: Elevation }) {
   return (
     <Card title={t("elevation_finishes")}>
       {finishes.length ? <ul class="rows">{finishes.map((one) => <FinishRow key={one.id} finish={one} />)}</ul> : <p>{t("elevation_finish_none")}</p>}
+      {finishes.length ? <p><Link class="plain-link" to={`/elevation/${elevation.id}/here`}>{t("here_link")}</Link></p> : null}
       {may("make", "finish") ? <Link class="plain-link" to={`/finish/new?elevation=${elevation.id}`}>{t("elevation_finish_add")}</Link> : null}
     </Card>
   );

@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import { reckonArea } from "../../model/outline";
 import { Refusal } from "../../model/refusal";
-import type { Elevation, Fields, Finish, WallPoint } from "../../model/types";
+import type { Elevation, Fields, Finish, Id, WallPoint } from "../../model/types";
 import { putMany, row, whole } from "../../store";
 import { structureOf } from "../../store/lookup";
 import { useDraft } from "../../parts/draft";
@@ -11,20 +11,24 @@ import { Button } from "../../parts/frame/Button";
 import { Pick, TextField, Toggle } from "../../parts/frame/Field";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
+import { ofRepair } from "../../parts/lasting/repaired";
 import { may } from "../../parts/may";
 import { refusalWords, t } from "../../words";
 import { vocabularyWord } from "../../words/vocabulary";
 import { NotHere } from "../NotHere";
 import { CoatFields, type CoatSketch, soundCoats } from "./fields/CoatFields";
+import { FinishLog, type LogDraft, beginLog, keptLog } from "./fields/FinishLog";
 import { DropAsk, NotAllowed } from "./DropAsk";
 import "./walls.css";
 
 type FinishDraft = {
   name: string; coats: CoatSketch[]; made_on: string; ended_on: string; panel: boolean; part: boolean; view: "seen" | "unrolled" | "above"; points: WallPoint[];
+  ticket_id: Id | null; log: LogDraft;
 };
 type FormProps = { draft: FinishDraft; change: (fields: Partial<FinishDraft>) => void; elevation: Elevation; tried: boolean };
 
-const begin = (one: Finish | undefined): FinishDraft => ({
+const begin = (one: Partial<Finish> | undefined): FinishDraft => ({
+  ticket_id: one?.ticket_id ?? null, log: beginLog(one),
   name: one?.name ?? "", coats: one?.coats ?? [], made_on: one?.made_on ?? "", ended_on: one?.ended_on ?? "", panel: one?.sample_panel ?? false,
   part: one?.region != null, view: one?.region?.view ?? "seen", points: one?.region?.points_m ?? [],
 });
@@ -48,7 +52,7 @@ function rowOf(draft: FinishDraft, elevation: Elevation): Partial<Fields<"finish
   if (!coats || !draft.name.trim() || regionWrong(draft, elevation)) return null;
   return {
     elevation_id: elevation.id, name: draft.name.trim(), coats, made_on: draft.made_on || null, ended_on: draft.ended_on || null,
-    sample_panel: draft.panel, region: draft.part ? { view: draft.view, shape: "outline", points_m: draft.points } : null,
+    sample_panel: draft.panel, ticket_id: draft.ticket_id, ...keptLog(draft.log), region: draft.part ? { view: draft.view, shape: "outline", points_m: draft.points } : null,
   };
 }
 
@@ -82,6 +86,7 @@ function Form(props: FormProps) {
         <TextField type="date" label={t("finish_made_on")} value={draft.made_on} onInput={(made_on) => change({ made_on })} />
         <TextField type="date" label={t("finish_ended_on")} hint={t("finish_ended_hint")} value={draft.ended_on} onInput={(ended_on) => change({ ended_on })} />
       </div>
+      <FinishLog log={draft.log} open={draft.panel} change={(log) => change({ log: { ...draft.log, ...log } })} />
       <div class="toggle-row"><Toggle label={t("finish_panel")} hint={t("finish_panel_hint")} on={draft.panel} onChange={(panel) => change({ panel })} /></div>
       <Region {...props} />
     </>
@@ -92,14 +97,16 @@ export function FinishForm({ params }: { params: Params }) {
   const known = row("finish", params.id);
   const elevation = row("elevation", known?.elevation_id ?? params.elevation);
   if (!elevation || (params.id && !known)) return whole.value ? <NotHere /> : <p class="splash">{t("loading")}</p>;
-  return <Finished known={known} elevation={elevation} />;
+  return <Finished known={known} elevation={elevation} repair={params.ticket ?? null} defect={params.defect ?? null} />;
 }
 
-function Finished({ known, elevation }: { known: Finish | undefined; elevation: Elevation }) {
-  const key = known ? `finish/${known.id}` : `finish/new/${elevation.id}`;
-  const [draft, change] = useDraft(key, () => begin(known));
+type FinishedProps = { known: Finish | undefined; elevation: Elevation; repair: Id | null; defect: Id | null };
+
+function Finished({ known, elevation, repair, defect }: FinishedProps) {
+  const key = known ? `finish/${known.id}/edit` : `finish/new/${repair ?? elevation.id}`;
+  const [draft, change] = useDraft(key, () => begin(known ?? ofRepair(repair, defect)));
   const [tried, setTried] = useState(false);
-  const back = `/elevation/${elevation.id}`;
+  const back = known ? `/finish/${known.id}` : repair ? `/ticket/${repair}` : `/elevation/${elevation.id}`;
   const allowed = may(known ? "edit" : "make", "finish");
   const keep = async () => {
     setTried(true);
@@ -116,7 +123,7 @@ function Finished({ known, elevation }: { known: Finish | undefined; elevation: 
       {allowed ? (
         <div class="form">
           <Form draft={draft} change={change} elevation={elevation} tried={tried} />
-          {known ? <DropAsk type="finish" id={known.id} title={t("finish_drop_title", { name: known.name })} say={t("finish_drop_say")} to={back} /> : null}
+          {known ? <DropAsk type="finish" id={known.id} title={t("finish_drop_title", { name: known.name })} say={t("finish_drop_say")} to={`/elevation/${elevation.id}`} /> : null}
         </div>
       ) : <NotAllowed />}
     </Page>

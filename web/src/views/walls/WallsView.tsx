@@ -17,7 +17,7 @@ function NoSite() {
   const founds = me.value?.may_found === true;
   return (
     <Page title={founds ? t("walls_none_title") : t("walls_title")} place="walls" actions={founds ? <Button kind="primary" onPress={() => go("/site/new")}>{t("walls_name_site")}</Button> : null}>
-      <Empty>{t(founds ? "walls_none" : "walls_wait")}</Empty>
+      <Empty>{t(founds ? "walls_none" : me.value?.grants.length === 0 ? "walls_no_part" : "walls_wait")}</Empty>
     </Page>
   );
 }

@@ -20,6 +20,7 @@ export const common = {
   loading: "Opening what is on this phone …",
   sync_saved_here: "Saved on this phone",
   sync_waiting: "{n} waiting | {n} waiting",
+  sync_originals_held: "originals wait for Wi-Fi",
   sync_parked: "{n} needs you | {n} need you",
   sync_sent: "Last sent {time}",
   notes_title: "Notes",

@@ -127,7 +127,7 @@ export const tickets = {
   warn_thicker_than_below: "A coat is thicker than the one below it. Outer coats should be thinner.",
   warn_too_thick: "A coat is thicker than this mix is usually laid. Lay it in two.",
   warn_stronger_than_wall: "This mix is harder than the wall behind. It can trap damp and tear the face off: choose a weaker one.",
-  warn_untested_on_this_wall: "No sample panel of this mix stands on this wall yet. Try a small patch first.",
+  warn_untested_on_this_wall: "No two sample panels of this mix have held on this building yet. Try a small patch first.",
   warn_cement_over_earth: "Cement over earth traps water and breaks the wall. Choose lime or earth.",
   warn_lean: "There is too little binder to fill the gaps between the grains: it will dust and wash out.",
   warn_odd_hair: "The amount of hair is unusual. Check it with the person who knows this mix.",

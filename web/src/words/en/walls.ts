@@ -29,6 +29,7 @@ export const walls = {
   walls_none_title: "Name your site",
   walls_none: "A site is the grounds with their buildings and walls. Give it a name; everything else can come later.",
   walls_name_site: "Name the site",
+  walls_no_part: "This phone has no part in any site. Ask the keeper for a link; what you have not sent is kept here.",
   walls_wait: "No site has reached this phone yet. It comes by itself when the phone has signal.",
   walls_site: "Site",
   walls_edit_site: "Site settings",

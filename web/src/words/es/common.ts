@@ -22,6 +22,7 @@ export const common: Record<keyof typeof english, string> = {
   loading: "Abriendo lo que hay en este teléfono …",
   sync_saved_here: "Guardado en este teléfono",
   sync_waiting: "{n} en espera | {n} en espera",
+  sync_originals_held: "los originales esperan wifi",
   sync_parked: "{n} te necesita | {n} te necesitan",
   sync_sent: "Último envío {time}",
   notes_title: "Notas",

@@ -2,11 +2,14 @@
 import { buying } from "./buying";
 import { closing } from "./closing";
 import { common } from "./common";
+import { lasting } from "./lasting";
+import { papers } from "./papers";
 import { phone } from "./phone";
+import { handing } from "./handing";
 import { marks } from "./marks";
 import { refusals } from "./refusals";
 import { storms } from "./storms";
 import { tickets } from "./tickets";
 import { walls } from "./walls";
 
-export const es = { ...common, ...walls, ...marks, ...phone, ...storms, ...tickets, ...closing, ...buying, ...refusals };
+export const es = { ...common, ...walls, ...marks, ...phone, ...storms, ...tickets, ...closing, ...handing, ...papers, ...buying, ...lasting, ...refusals };

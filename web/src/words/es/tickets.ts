@@ -129,7 +129,7 @@ export const tickets: Record<keyof typeof english, string> = {
   warn_thicker_than_below: "Una capa es más gruesa que la de debajo. Las de fuera deben ser más delgadas.",
   warn_too_thick: "Una capa es más gruesa de lo habitual con esta mezcla. Ponla en dos.",
   warn_stronger_than_wall: "Esta mezcla es más dura que el muro. Puede encerrar la humedad y arrancar la cara: elige una más blanda.",
-  warn_untested_on_this_wall: "Aún no hay una muestra de esta mezcla en este muro. Prueba antes en un trozo pequeño.",
+  warn_untested_on_this_wall: "Aún no han aguantado dos muestras de esta mezcla en este edificio. Prueba antes en un trozo pequeño.",
   warn_cement_over_earth: "El cemento sobre tierra encierra el agua y rompe el muro. Elige cal o tierra.",
   warn_lean: "Hay poco aglomerante para llenar los huecos de la arena: soltará polvo y se lavará.",
   warn_odd_hair: "La cantidad de pelo es rara. Compruébala con quien conozca esta mezcla.",

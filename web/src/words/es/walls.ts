@@ -31,6 +31,7 @@ export const walls: Record<keyof typeof english, string> = {
   walls_none_title: "Ponle nombre a tu sitio",
   walls_none: "Un sitio es el terreno con sus edificios y muros. Dale un nombre; lo demás puede venir después.",
   walls_name_site: "Poner nombre al sitio",
+  walls_no_part: "Este teléfono no tiene parte en ningún sitio. Pide un enlace al responsable; lo que no has enviado se conserva aquí.",
   walls_wait: "Todavía no ha llegado ningún sitio a este teléfono. Llega solo cuando hay cobertura.",
   walls_site: "Sitio",
   walls_edit_site: "Ajustes del sitio",

@@ -1,0 +1,1 @@
+"""What lasted, from a site's rows: for its paper and its table."""

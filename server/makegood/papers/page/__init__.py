@@ -1,0 +1,1 @@
+"""Drawing on paper: text, tables, photos, walls and plots on tagged PDF pages."""

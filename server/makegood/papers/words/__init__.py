@@ -1,0 +1,1 @@
+"""What papers say, in English and Spanish, and how they write numbers."""

@@ -1,0 +1,1 @@
+"""What is done with a site as a whole: back up, restore, check, tidy."""

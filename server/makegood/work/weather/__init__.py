@@ -1,0 +1,1 @@
+"""Weather that a station wrote down, read for the storms in it."""

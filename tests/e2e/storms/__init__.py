@@ -1,0 +1,1 @@
+"""Storms in a real browser: logged, walked after, read from a station's file."""

@@ -1,0 +1,41 @@
+"""Both languages say the same things; numbers and measures as people write them."""
+
+import re
+
+import pytest
+
+from makegood.papers.words.en import EN
+from makegood.papers.words.es import ES
+from makegood.papers.words.say import Say
+
+
+def test_both_books_hold_the_same_sentences_with_the_same_parts():
+    assert list(EN) == list(ES)
+    for key in EN:
+        assert set(re.findall(r"{(\w+)}", EN[key])) == set(re.findall(r"{(\w+)}", ES[key])), key
+
+
+@pytest.mark.parametrize(
+    ("say", "value", "wanted"),
+    [
+        (Say(), 1234.5, "1,234.5"), (Say("es"), 1234.5, "1.234,5"), (Say(), 0.0, "0"), (Say(), -0.01, "0"),
+    ],
+)  # fmt: skip
+def test_numbers(say, value, wanted):
+    assert say.number(value) == wanted
+
+
+def test_measures():
+    us, metric, es = Say(measures="us"), Say(), Say("es")
+    assert metric.area(12.34) == "12.3 m²"
+    assert us.area(1) == "10.8 ft²"
+    assert us.mm(25.4) == "1 in"
+    assert metric.mass(0.035) == "35 g"
+    assert us.mass(0.45359237) == "1 lb"
+    assert metric.measured(25, 10) == "2½ buckets"
+    assert metric.measured(0.6, 10) == "2½ cups"
+    assert metric.measured(0.03, 10) == "2 tbsp"
+    assert es.measured(10, 10) == "1 cubo"
+    assert es.bearing(270) == "O (270°)"
+    assert us.day("2026-03-01") == "Mar 1, 2026"
+    assert metric.day("2026-03-01") == "1 Mar 2026"

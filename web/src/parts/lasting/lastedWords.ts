@@ -1,0 +1,74 @@
+/** Sentences of what lasted: amounts of driving rain or days, of one finish and of a group. */
+import type { Followed } from "../../model/lasting/follow";
+import { type Group, type Measure, spanOf } from "../../model/lasting/group";
+import type { Coat } from "../../model/types";
+import { catalogue } from "../../store";
+import { nameOf } from "../../model/catalogue";
+import { language, t } from "../../words";
+import { isUs, showDate, showMm, showNumber } from "../../words/measures";
+
+const MM_PER_IN = 25.4;
+
+/** A litre on a square metre is a millimetre of water; Americans read rain in inches. */
+export function showDose(l_m2: number): string {
+  if (isUs()) return t("dose_in", { amount: showNumber(l_m2 / MM_PER_IN, 2) });
+  return t("dose_l_m2", { amount: showNumber(l_m2, l_m2 < 10 ? 1 : 0) });
+}
+
+export const showAmount = (value: number, measure: Measure): string => (measure === "l_m2" ? showDose(value) : t("days", { n: Math.round(value) }));
+
+/** What is known of one finish, in a sentence. */
+export function standWords(one: Followed, measure: Measure): string {
+  if (one.verdict === "not_looked") return t("lasted_unseen");
+  if (one.verdict === "no_day") return t("lasted_no_day");
+  const span = spanOf(one, measure);
+  if (!span) return t("lasted_no_rain_known");
+  if (span.right !== null) return goneOne(one, { left: span.left, right: span.right }, measure);
+  const worn = one.verdict === "worn";
+  if (span.left === 0 && measure === "l_m2") return t(worn ? "lasted_one_worn_dry" : "lasted_one_held_dry");
+  return t(worn ? "lasted_one_worn" : "lasted_one_held", { amount: showAmount(span.left, measure) });
+}
+
+function goneOne(one: Followed, { left, right }: { left: number; right: number }, measure: Measure): string {
+  const to = showAmount(right, measure);
+  if (right === 0 && measure === "l_m2") return t("lasted_one_gone_dry");
+  if (left > 0) return t("lasted_one_gone", { from: showAmount(left, measure), to });
+  return t(one.days?.left === 0 ? "lasted_one_gone_unseen" : "lasted_one_gone_by", { to });
+}
+
+function goneWords(group: Group, measure: Measure): string[] {
+  const show = (value: number) => showAmount(value, measure);
+  const { gone_between: gone } = group;
+  if (gone.length > 3) {
+    const from = Math.min(...gone.map((one) => one.left));
+    return [t(from === 0 ? "lasted_many_gone_by" : "lasted_many_gone", { n: gone.length, from: show(from), to: show(Math.max(...gone.map((one) => one.right))) })];
+  }
+  return gone.map(({ left, right }) => (right === 0 && measure === "l_m2" ? t("lasted_gone_dry") : left === 0 ? t("lasted_gone_by", { to: show(right) }) : t("lasted_gone", { from: show(left), to: show(right) })));
+}
+
+function stoodWords(all: boolean, dry: boolean, vars: { n: number; held: number; amount: string }): string {
+  if (all) return t(dry ? "lasted_all_held_dry" : "lasted_all_held", vars);
+  return t(dry ? "lasted_some_held_dry" : "lasted_some_held", vars);
+}
+
+/** A group in plain sentences: how many held and through what, between what the others let go, and what is not known. */
+export function groupWords(group: Group, measure: Measure): string[] {
+  const { followed: n, held, held_through: through } = group;
+  const vars = { n, held, amount: showAmount(through ?? 0, measure) };
+  const stood = n === 0 ? t("lasted_nothing") : held === 0 ? t("lasted_none_held", vars) : stoodWords(held === n, through === 0 && measure === "l_m2", vars);
+  return [
+    stood, ...goneWords(group, measure),
+    ...(group.worn ? [t("lasted_worn", { n: group.worn })] : []),
+    ...(group.not_looked ? [t("lasted_not_looked", { n: group.not_looked })] : []),
+    ...(group.not_known ? [t("lasted_not_known", { n: group.not_known })] : []),
+  ];
+}
+
+/** The name of a mix in the device's language. */
+export const mixWord = (mix: string): string => (catalogue.value ? nameOf(catalogue.value, "mixes", mix, language()) : mix);
+
+/** Coats from the wall outwards: "lime base coat 12 mm, limewash 0.4 mm". */
+export const coatsWords = (coats: readonly Coat[]): string =>
+  coats.length ? new Intl.ListFormat(language(), { type: "unit", style: "long" }).format(coats.map((coat) => t("coat_short", { name: mixWord(coat.mix), thickness: showMm(coat.thickness_mm) }))) : t("finish_no_coats");
+
+export const dayWords = (on: string | null): string => (on ? showDate(on) : t("not_recorded"));

@@ -1,0 +1,62 @@
+/** From the plan to the lists people take along: one each, or one for all. Made again, a list takes the new order. */
+import { useState } from "preact/hooks";
+import { listForAll, listsOf } from "../../../model/planning/lists";
+import type { Handout, Id, WorkDay } from "../../../model/types";
+import { newId, putMany, settings, table } from "../../../store";
+import { t } from "../../../words";
+import { Ask } from "../../../parts/frame/Ask";
+import { Button } from "../../../parts/frame/Button";
+import { Card } from "../../../parts/frame/Card";
+import { go } from "../../../parts/frame/route";
+import { may } from "../../../parts/may";
+import { HandoutRow } from "../list/HandoutRow";
+import type { DayDraft } from "./draft";
+import type { Planned } from "./planning";
+
+type List = { person: string; ticket_ids: Id[] };
+
+export const handoutsOf = (day: Id): Handout[] =>
+  [...table("handout").value.values()].filter((one) => one.work_day_id === day).sort((a, b) => (a.person ?? "").localeCompare(b.person ?? ""));
+
+/** A list that is there for the same person and still runs is changed, not doubled. */
+async function make(day: Id, on: string, lists: readonly List[]): Promise<void> {
+  const running = handoutsOf(day).filter((one) => one.ended_on === null);
+  await putMany(lists.map(({ person, ticket_ids }) => {
+    const name = person.trim() || null;
+    const before = running.find((one) => one.person === name);
+    if (before) return { type: "handout" as const, id: before.id, set: { ticket_ids, on } };
+    return { type: "handout" as const, id: newId(), set: { work_day_id: day, person: name, on, ticket_ids, language: settings.value.language, show_place: false } };
+  }));
+}
+
+type Props = { day: WorkDay | null; planned: Planned; draft: DayDraft; keep: () => Promise<Id>; changed: boolean };
+
+export function HandoutsCard({ day, planned, draft, keep, changed }: Props) {
+  const [asking, setAsking] = useState(false);
+  const engineer = planned.plan.left_out.filter((one) => one.code === "engineer_first").map((one) => one.job);
+  const each = listsOf(planned.plan, draft.crew, engineer);
+  const made = day ? handoutsOf(day.id) : [];
+  const deal = async (lists: readonly List[]) => {
+    setAsking(false);
+    const id = day && !changed ? day.id : await keep();
+    await make(id, draft.on, lists);
+    go(`/workday/${id}`, true);
+  };
+  if (!may("make", "handout")) return null;
+  return (
+    <Card title={t("handouts_title")}>
+      {made.length > 0 ? <ul class="rows">{made.map((one) => <HandoutRow key={one.id} handout={one} />)}</ul> : <p>{t("handouts_none_yet")}</p>}
+      <div class="deeds handouts-make"><Button disabled={each.length === 0} onPress={() => setAsking(true)}>{t(made.length > 0 ? "handouts_again" : "handouts_make")}</Button></div>
+      {asking ? (
+        <Ask title={t("handouts_ask")} onClose={() => setAsking(false)}>
+          <p>{t(made.length > 0 ? "handouts_again_say" : "handouts_say")}</p>
+          <div class="deeds">
+            <Button kind="primary" onPress={() => void deal(each)}>{t("handouts_each", { n: each.length })}</Button>
+            <Button onPress={() => void deal([{ person: t("handouts_everybody"), ticket_ids: listForAll(planned.plan, engineer) }])}>{t("handouts_one")}</Button>
+            <Button onPress={() => setAsking(false)}>{t("cancel")}</Button>
+          </div>
+        </Ask>
+      ) : null}
+    </Card>
+  );
+}

@@ -1,0 +1,30 @@
+/** What is not in the plan, each with its reason; what an engineer must see first stands on top. */
+import { t } from "../../../words";
+import { Card } from "../../../parts/frame/Card";
+import { Link } from "../../../parts/frame/Link";
+import { jobName, reasonWords } from "./dayWords";
+import type { Planned } from "./planning";
+
+export function LeftOutCard({ planned }: { planned: Planned }) {
+  const { left_out, goes_on } = planned.plan;
+  const engineer = left_out.filter((one) => one.code === "engineer_first");
+  const others = left_out.filter((one) => one.code !== "engineer_first");
+  if (left_out.length + goes_on.length === 0) return null;
+  return (
+    <Card title={t("left_out_title")} aside={left_out.length > 0 ? t("left_out_n", { n: left_out.length }) : undefined}>
+      <ul class="rows">
+        {[...engineer, ...others].map((one) => (
+          <li key={one.job}>
+            <Link to={`/ticket/${one.job}`} class="row-link">
+              <span class="grow">
+                <strong>{jobName(one.job)}</strong> {one.code === "engineer_first" ? <span class="engineer-mark">{t("do_not_touch")}</span> : null}
+                <small class="block">{reasonWords(one.code, planned.jobs.get(one.job))}</small>
+              </span>
+            </Link>
+          </li>
+        ))}
+      </ul>
+      {goes_on.length > 0 ? <p class="hint">{t("goes_on", { tickets: goes_on.map(jobName).join(", ") })}</p> : null}
+    </Card>
+  );
+}

@@ -1,0 +1,2 @@
+/** The papers. */
+export { PapersView } from "./PapersView";
