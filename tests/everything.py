@@ -85,7 +85,7 @@ def check_on_postgres(python: Path) -> None:
         return
     say("pytest: store, work, API and migrations on PostgreSQL")
     left_out = [f"--ignore={path}" for path in NOT_ON_POSTGRES]
-    run(python, "-m", "pytest", "-n", "2", "-q", *ON_POSTGRES, *left_out, MAKEGOOD_TEST_DATABASE="postgresql")
+    run(python, "-m", "pytest", "-n", "2", "--dist", "worksteal", "-q", *ON_POSTGRES, *left_out, MAKEGOOD_TEST_DATABASE="postgresql")
 
 
 def check_web(python: Path) -> None:
@@ -109,11 +109,11 @@ def main() -> None:
     say("web: types and vitest")
     check_web(python)
     say("pytest: unit, contract, house, API, reference")
-    run(python, "-m", "pytest", "-n", "2", "-m", "not e2e", "-q")
+    run(python, "-m", "pytest", "-n", "2", "--dist", "worksteal", "-m", "not e2e", "-q")
     check_on_postgres(python)
     if not quick:
         say("pytest: browser journeys on the installed wheel")
-        run(python, "-m", "pytest", "-m", "e2e", "-q")
+        run(python, "-m", "pytest", "-n", "2", "--dist", "worksteal", "-m", "e2e", "-q")
 
 
 if __name__ == "__main__":

@@ -149,6 +149,10 @@ def machine_of(place, walked, set_back):
                 name: real[name][0] if name == "site_id" else value
                 for name, value in (case.path_parameters or {}).items()
             }
+            if "paper" in case.path_parameters:
+                case.path_parameters["paper"] = "report"
+                case.query = {}
+                case.body = {} if case.method == "POST" else case.body
             if isinstance(case.body, dict) and "role" in case.body:
                 case.body = {"site_id": grounds.site, "role": case.body["role"]}
 
@@ -181,7 +185,7 @@ def test_chains_of_calls_get_documented_answers_too(place, tmp_path):
     copy_database(file, before)
     walked = defaultdict(set)
     machine = machine_of(place, walked, lambda: copy_database(before, file))
-    chains = int(os.environ.get("MAKEGOOD_FUZZ_CHAINS", "25"))
+    chains = int(os.environ.get("MAKEGOOD_FUZZ_CHAINS", "40"))
     run_state_machine_as_test(
         machine,
         settings=settings(
@@ -189,4 +193,5 @@ def test_chains_of_calls_get_documented_answers_too(place, tmp_path):
             suppress_health_check=list(HealthCheck),
         ),
     )  # fmt: skip
-    assert any(label.startswith("DELETE") and 204 in codes for label, codes in walked.items()), walked
+    fed = [codes for label, codes in walked.items() if any(name in label for name in ("{link_id}", "{job}", "{device_id}"))]
+    assert any(code < 300 for codes in fed for code in codes), walked

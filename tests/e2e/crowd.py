@@ -2,7 +2,10 @@
 
 import json
 import random
+import time
+import urllib.error
 import urllib.request
+from http import HTTPStatus
 from http.client import HTTPMessage
 from typing import Any
 
@@ -10,6 +13,9 @@ from tests.make import make_op
 
 AT_ONCE = 200
 KINDS = ("spalling", "crazing", "washout", "delamination", "hairline_crack")
+METHODS = ("patch_two_coats", "limewash", "dry_and_brush")
+# What was done on every fourth ticket: nothing, taken, done, checked.
+STEPS: tuple[tuple[str, ...], ...] = ((), ("taken",), ("taken", "done"), ("done", "checked"))
 
 
 class Visitor:
@@ -28,11 +34,21 @@ class Visitor:
         with urllib.request.urlopen(asked, timeout=60) as answer:
             return json.load(answer), answer.headers
 
+    def _patient_post(self, body: dict[str, Any]) -> dict[str, Any]:
+        """Push, and wait as long as the server asks to where this was too often."""
+        while True:
+            try:
+                return self._post("/api/sync/push", body)[0]
+            except urllib.error.HTTPError as error:
+                if error.code != HTTPStatus.TOO_MANY_REQUESTS:
+                    raise
+                time.sleep(float(error.headers["Retry-After"]))
+
     def push(self, ops: list[dict[str, Any]]) -> None:
         """Send ops in the batches a phone sends; every one must be taken."""
         for start in range(0, len(ops), AT_ONCE):
             body = {"v": 1, "epoch": self.epoch, "ops": ops[start : start + AT_ONCE]}
-            results = self._post("/api/sync/push", body)[0]["results"]
+            results = self._patient_post(body)["results"]
             refused = [one for one in results if one["st"] != "applied"]
             assert not refused, refused[0]
 
@@ -63,3 +79,17 @@ class Visitor:
             for n in range(readings)
         ]
         self.push(defects + looks)
+
+    def crowd_tickets(self, number: int) -> None:
+        """Open `number` tickets for the defects there are, and leave a quarter of them in each state."""
+        defects = [row["id"] for row in self.rows() if row["type"] == "defect"]
+        tickets = [
+            make_op("ticket", self.site, set={"defect_ids": [defects[n % len(defects)]], "method": METHODS[n % len(METHODS)]})
+            for n in range(number)
+        ]
+        steps = [
+            make_op("step", self.site, set={"ticket_id": tickets[n]["id"], "kind": kind, "own_work": kind == "checked" or None})
+            for n in range(number)
+            for kind in STEPS[n % len(STEPS)]
+        ]
+        self.push(tickets + steps)

@@ -108,6 +108,17 @@ def test_only_a_keeper_of_all_its_sites_vouches_for_others(app, grounds):
                 author_vouched_for(voucher, guest.id, ops)
 
 
+def test_phone_taken_out_of_the_site_is_like_a_strangers(app, grounds):
+    surveyor = make_guest(app, grounds.keeper, grounds.site, "surveyor", "Oona")
+    gone = grounds.keeper.client.delete(
+        f"/api/devices/{grounds.site}/{surveyor.device_id}", headers={"X-CSRF": grounds.keeper.csrf}
+    )
+    assert gone.status_code == 204
+    with app.app_context(), pytest.raises(NotFound) as refusal:
+        author_vouched_for(device(grounds.keeper.device_id), surveyor.device_id, [make_op("storm", grounds.site)])
+    assert refusal.value.code == "author_unknown"
+
+
 def test_photos_are_taken_only_from_who_may_add_them(app, grounds, tmp_path):
     reader = make_guest(app, grounds.keeper, grounds.site, "reader", "Rae")
     content = told(photos=[{"site": grounds.site, "sha256": SHA}])

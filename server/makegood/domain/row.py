@@ -169,7 +169,7 @@ def _text(name: str, spec: Mapping[str, Any], value: object, _today: date) -> st
 
 def is_clean(text: str) -> bool:
     """Tell whether every database can keep this text: no NUL, no half of a surrogate pair."""
-    return "\x00" not in text and not any("\ud800" <= letter <= "\udfff" for letter in text)
+    return "\x00" not in text and (text.isascii() or not any("\ud800" <= letter <= "\udfff" for letter in text))
 
 
 def as_number(value: object) -> float | None:

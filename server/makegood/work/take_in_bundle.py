@@ -115,11 +115,20 @@ def author_of(device_id: str) -> Device:
 
 
 def author_vouched_for(keeper: Device, device_id: str, ops: Sequence[object]) -> Device:
-    """Return the phone a keeper brings ops of; every one of them must be on a site that keeper keeps."""
+    """Return the phone a keeper brings ops of; every one of them must be on a site that keeper keeps.
+
+    A phone that was taken out of all these sites can do nothing there any more: raises NotFound, as for a stranger's.
+    """
     sites = {one.get("site") for one in ops if isinstance(one, dict)}
     if any(keeper.grants.get(str(site)) != "keeper" for site in sites):
         raise NotAllowed("not_allowed", "Only the keeper of a site can take in what others saved for it.")
-    return author_of(device_id)
+    author = author_of(device_id)
+    if sites and not any(str(site) in author.grants for site in sites):
+        raise NotFound(
+            "author_unknown",
+            f"{author.person}'s phone has no part in this site any more. Enter it under your own name.",
+        )
+    return author
 
 
 def upload_key(author: Device, photo: BundledPhoto) -> UploadKey:

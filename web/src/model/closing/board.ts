@@ -39,13 +39,22 @@ export function totals(all: readonly Counted[]): Totals {
 
 /** What was still open at the end of each of the last weeks, the last one ending today. */
 export function burnDown(all: readonly Counted[], states: TicketStates, today: string, weeks: number): Week[] {
-  return Array.from({ length: weeks }, (_, i) => {
-    const ends_on = dateOfDay(dayNumber(today) - (weeks - 1 - i) * WEEK_DAYS);
-    const then = all.filter((one) => one.opened_on <= ends_on && stateOn(one, states, ends_on) !== "checked");
-    return { ends_on, open: sums(then) };
-  });
+  const found = Array.from({ length: weeks }, (_, i) => ({ ends_on: dateOfDay(dayNumber(today) - (weeks - 1 - i) * WEEK_DAYS), open: { tickets: 0, area_m2: 0 } }));
+  for (const one of all) countOpen(one, states, found);
+  return found;
 }
 
-function stateOn(one: Counted, states: TicketStates, day: string): TicketState {
-  return stateOf(one.steps.filter((step) => step.at.slice(0, 10) <= day), states).state;
+/** Add a ticket to the weeks at whose end it was open; its state is worked out again only where a step came in between. */
+function countOpen(one: Counted, states: TicketStates, weeks: readonly Week[]): void {
+  let taken = 0;
+  let closed = false;
+  for (const { ends_on, open } of weeks) {
+    if (one.opened_on > ends_on) continue;
+    const until = one.steps.filter((step) => step.at.slice(0, 10) <= ends_on);
+    if (until.length !== taken) closed = stateOf(until, states).state === "checked";
+    taken = until.length;
+    if (closed) continue;
+    open.tickets += 1;
+    open.area_m2 += one.area_m2;
+  }
 }

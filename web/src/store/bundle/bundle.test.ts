@@ -71,6 +71,26 @@ test("the file holds the ops as they would be sent and the photos under their na
   expect((await readEntry(file, places.get(`blobs/${sha256}`) as never)).byteLength).toBe(5000);
 });
 
+test("what the server refused is in the file too, each time under the same new id", async () => {
+  const store = await phone();
+  await store.enrol("token", "Oona", "phone");
+  const site = await store.put("site", null, { name: "Larkfield" });
+  await store.syncNow();
+  server.refuse = (op) => (op.type === "structure" ? "not_allowed" : null);
+  await store.put("structure", null, { name: "Barn", wall_material: "cob" });
+  await store.syncNow();
+  expect(store.syncState.value).toMatchObject({ waiting: 0, parked: 1 });
+  const refused = store.parked.value[0]?.op as Op;
+  const told = await Promise.all([1, 2].map(async () => {
+    const file = (await store.saveBundle())?.file as Blob;
+    return JSON.parse(new TextDecoder().decode(await readEntry(file, (await readZip(file)).get("ops.json") as never))) as { ops: Op[] };
+  }));
+  expect(told[0]?.ops).toHaveLength(1);
+  expect(told[0]?.ops[0]).toMatchObject({ type: "structure", site, id: refused.id, set: refused.set });
+  expect(told[0]?.ops[0]?.op).not.toBe(refused.op);
+  expect(told[1]?.ops[0]?.op).toBe(told[0]?.ops[0]?.op);
+});
+
 test("with nothing waiting there is no file", async () => {
   const store = await phone();
   await store.enrol("token", "Oona", "phone");

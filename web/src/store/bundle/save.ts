@@ -1,5 +1,6 @@
-/** Saving for the keeper what this phone has not sent: one file, to hand over by whatever way there is. Nothing leaves the outbox by it. */
-import { transact } from "../database";
+/** Saving for the keeper what the server does not have from this phone, refused changes too: one file, to hand over by whatever way there is. Nothing leaves the outbox by it. */
+import type { Op } from "../../model/types";
+import { type ParkedOp, transact } from "../database";
 import { me, nowIso } from "../phone";
 import { readBytes } from "../photo/photos";
 import { Refused } from "../refusals";
@@ -7,16 +8,27 @@ import { ZipWriter } from "./zip";
 
 export type Saved = { file: Blob; name: string; changes: number; photos: number };
 
-/** Make the file; null if everything was sent. */
+/**
+ * The server keeps its "no" to a refused op for good, so in the file it goes under another id: always the same one, as
+ * a file may be brought twice.
+ */
+function asNew({ op }: ParkedOp): Op {
+  const { label: _label, ...rest } = op;
+  const flipped = ((parseInt(rest.op.charAt(0), 16) ^ 1) & 15).toString(16);
+  return { ...rest, op: flipped + rest.op.slice(1) };
+}
+
+/** Make the file; null if everything was sent and taken. */
 export async function saveBundle(): Promise<Saved | null> {
   const mine = me.peek();
   if (!mine) throw new Refused("not_enrolled", "Open an enrolment link first.");
-  const { waiting, jobs } = await transact(["outbox", "photo_jobs"], "readonly", async (tx) => ({
-    waiting: await tx.objectStore("outbox").getAll(), jobs: await tx.objectStore("photo_jobs").getAll(),
+  const { waiting, refused, jobs } = await transact(["outbox", "parked", "photo_jobs"], "readonly", async (tx) => ({
+    waiting: await tx.objectStore("outbox").getAll(), refused: await tx.objectStore("parked").getAll(), jobs: await tx.objectStore("photo_jobs").getAll(),
   }));
   const photos = jobs.filter((job) => job.state === "waiting");
-  if (!waiting.length && !photos.length) return null;
-  const ops = waiting.map(({ label: _label, ...op }) => op);
+  if (!waiting.length && !refused.length && !photos.length) return null;
+  const earlier = refused.sort((a, b) => a.op.n - b.op.n).map(asNew);
+  const ops = [...earlier, ...waiting.map(({ label: _label, ...op }) => op)];
   const made_at = nowIso();
   const told = {
     v: 1, device: mine.device_id, person: mine.person, made_at, ops, photos: photos.map(({ site, sha256, length }) => ({ site, sha256, length })),

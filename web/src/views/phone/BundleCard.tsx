@@ -120,7 +120,7 @@ function TakeInDeed() {
 }
 
 export function BundleCard() {
-  const waits = syncState.value.waiting + syncState.value.photosWaiting > 0;
+  const waits = syncState.value.waiting + syncState.value.photosWaiting + syncState.value.parked > 0;
   const keeps = role.value === "keeper";
   if (!waits && !keeps) return null;
   return (

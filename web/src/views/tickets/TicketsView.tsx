@@ -1,4 +1,5 @@
 /** All tickets of the site, the most pressing first, with how many there are of each drawn on top. */
+import { useState } from "preact/hooks";
 import type { TicketState, Urgency } from "../../model/types";
 import type { UrgencyTable } from "../../model/urgency";
 import { catalogue, limited, readDraft, role, saveDraft, table, whole } from "../../store";
@@ -49,6 +50,20 @@ function WallFilter({ filter, all }: { filter: Filter; all: readonly Listed[] })
 const fits = (filter: Filter) => (one: Listed) =>
   filter.states.includes(one.state) && (!filter.wall || one.known.some(({ defect }) => defect.elevation_id === filter.wall));
 
+/** As many rows as a screen draws at once without a pause on a slow phone. */
+const ROWS_AT_ONCE = 50;
+
+function GroupRows({ here }: { here: readonly Listed[] }) {
+  const [most, setMost] = useState(ROWS_AT_ONCE);
+  const more = Math.min(ROWS_AT_ONCE, here.length - most);
+  return (
+    <>
+      <ul class="rows card">{here.slice(0, most).map((one) => <TicketRow key={one.ticket.id} one={one} />)}</ul>
+      {more > 0 ? <Button onPress={() => setMost(most + ROWS_AT_ONCE)}>{t("tickets_more", { n: more })}</Button> : null}
+    </>
+  );
+}
+
 function Groups({ shown, order }: { shown: readonly Listed[]; order: readonly Urgency[] }) {
   return (
     <>
@@ -58,7 +73,7 @@ function Groups({ shown, order }: { shown: readonly Listed[]; order: readonly Ur
         return (
           <section key={urgency} class="urgency-group" aria-labelledby={`group-${urgency}`}>
             <h2 id={`group-${urgency}`}>{vocabularyWord("urgencies", urgency)} <span class="aside">{here.length}</span></h2>
-            <ul class="rows card">{here.map((one) => <TicketRow key={one.ticket.id} one={one} />)}</ul>
+            <GroupRows here={here} />
           </section>
         );
       })}

@@ -2,7 +2,7 @@
 export const refusals = {
   refusal_horizon: "This phone was away for a very long time, so it fetches these sites anew. What it holds unsent stays.",
   refusal_append_only: "That is kept as it was written; nothing overwrites it. Add a new one instead.",
-  refusal_author_unknown: "The phone that saved this was never enrolled here. It can only be entered under your own name.",
+  refusal_author_unknown: "The phone that saved this has no part in the site here. It can only be entered under your own name.",
   refusal_bad_json: "The server could not read what was sent. Nothing is lost; try again.",
   refusal_bad_op: "The server could not read this change. It stays on this phone.",
   refusal_bad_value: "One of the answers cannot be right. Open it and correct the number or word.",

@@ -18,6 +18,7 @@ export const tickets = {
   filter_states: "Which tickets are shown",
   filter_wall: "Wall",
   filter_all_walls: "all walls",
+  tickets_more: "Show {n} more ticket | Show {n} more tickets",
   filter_show_all: "Show all tickets",
   choice_title: "Which defects?",
   choice_sub: "Those mended in one go belong on one ticket",

@@ -4,7 +4,7 @@ import type { refusals as english } from "../en/refusals";
 export const refusals: Record<keyof typeof english, string> = {
   refusal_horizon: "Este teléfono estuvo lejos muchísimo tiempo, así que vuelve a traer estos sitios desde el principio. Lo que aún no envió se queda.",
   refusal_append_only: "Queda como se escribió; nada lo sobrescribe. Añade uno nuevo.",
-  refusal_author_unknown: "El teléfono que guardó esto nunca se inscribió aquí. Solo puede entrar a tu nombre.",
+  refusal_author_unknown: "El teléfono que guardó esto no tiene parte en el sitio. Solo puede entrar a tu nombre.",
   refusal_bad_json: "El servidor no pudo leer lo enviado. No se pierde nada; prueba otra vez.",
   refusal_bad_op: "El servidor no pudo leer este cambio. Queda en este teléfono.",
   refusal_bad_value: "Una de las respuestas no puede ser. Ábrela y corrige el número o la palabra.",

@@ -20,6 +20,7 @@ export const tickets: Record<keyof typeof english, string> = {
   filter_states: "Qué partes se muestran",
   filter_wall: "Muro",
   filter_all_walls: "todos los muros",
+  tickets_more: "Mostrar {n} parte más | Mostrar {n} partes más",
   filter_show_all: "Mostrar todos los partes",
   choice_title: "¿Qué daños?",
   choice_sub: "Lo que se arregla de una vez va en un mismo parte",

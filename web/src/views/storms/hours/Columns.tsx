@@ -15,7 +15,7 @@ export function Columns({ columns, zone, onChange }: { columns: StationRead["col
   );
   return (
     <>
-      <div class="figures">
+      <div class="figures station-columns">
         {pick("time", t("station_time"))}
         {pick("rain", t("storms_rain"))}
         <Select label={t("station_rain_unit")} value={columns.rain_unit} options={RAIN_UNITS.map(same)} onPick={(rain_unit) => onChange({ rain_unit })} hint={columns.rain_unit_sure ? undefined : t("station_unit_guessed")} />
