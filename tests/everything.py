@@ -27,6 +27,8 @@ ON_POSTGRES = ("tests/store", "tests/work", "tests/api", "tests/test_migrations.
 # They ask the database nothing.
 NOT_ON_POSTGRES = ("tests/work/test_picture.py", "tests/work/test_camera_file.py", "tests/api/test_openapi_fuzz.py")
 NODE_IS_HERE = "import build_web, sys; sys.exit(build_web.system_npm() is None)"
+# Long tests stand side by side in the tree: whoever is idle takes them over.
+PYTEST = ("-m", "pytest", "-n", "2", "--dist", "worksteal", "-q")
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 
 
@@ -85,7 +87,7 @@ def check_on_postgres(python: Path) -> None:
         return
     say("pytest: store, work, API and migrations on PostgreSQL")
     left_out = [f"--ignore={path}" for path in NOT_ON_POSTGRES]
-    run(python, "-m", "pytest", "-n", "2", "--dist", "worksteal", "-q", *ON_POSTGRES, *left_out, MAKEGOOD_TEST_DATABASE="postgresql")
+    run(python, *PYTEST, *ON_POSTGRES, *left_out, MAKEGOOD_TEST_DATABASE="postgresql")
 
 
 def check_web(python: Path) -> None:
@@ -109,11 +111,11 @@ def main() -> None:
     say("web: types and vitest")
     check_web(python)
     say("pytest: unit, contract, house, API, reference")
-    run(python, "-m", "pytest", "-n", "2", "--dist", "worksteal", "-m", "not e2e", "-q")
+    run(python, *PYTEST, "-m", "not e2e")
     check_on_postgres(python)
     if not quick:
         say("pytest: browser journeys on the installed wheel")
-        run(python, "-m", "pytest", "-n", "2", "--dist", "worksteal", "-m", "e2e", "-q")
+        run(python, *PYTEST, "-m", "e2e")
 
 
 if __name__ == "__main__":

@@ -10,7 +10,7 @@ export const papers = {
   paper_fetch: "Fetch",
   paper_fetch_of: "Fetch: {paper}",
   paper_make: "Make it",
-  paper_make_of: "Make: {paper}",
+  paper_make_of: "Make it: {paper}",
   paper_begun: "Begun …",
   paper_progress: "{done} of {of}",
   paper_stop: "Stop",

@@ -12,7 +12,7 @@ export const papers: Record<keyof typeof english, string> = {
   paper_fetch: "Descargar",
   paper_fetch_of: "Descargar: {paper}",
   paper_make: "Hacerlo",
-  paper_make_of: "Hacer: {paper}",
+  paper_make_of: "Hacerlo: {paper}",
   paper_begun: "Empezado …",
   paper_progress: "{done} de {of}",
   paper_stop: "Parar",
