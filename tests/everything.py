@@ -115,7 +115,7 @@ def main() -> None:
     check_on_postgres(python)
     if not quick:
         say("pytest: browser journeys on the installed wheel")
-        run(python, "-m", "pytest", "-m", "e2e", "-q")
+        run(python, *PYTEST, "-m", "e2e")
 
 
 if __name__ == "__main__":

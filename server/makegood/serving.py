@@ -1,6 +1,7 @@
 """Run the server: database brought up to date, the first link printed, waitress started."""
 
 import logging
+import signal
 import socket
 import sys
 import threading
@@ -17,7 +18,7 @@ from makegood.settings import Settings, from_environment
 from makegood.store import device as devices
 from makegood.work.invite import invite_first, link_of
 from makegood.work.keeping.tidy import tidy
-from makegood.work.wait_for_news import MOST_WAITERS
+from makegood.work.wait_for_news import MOST_WAITERS, send_waiters_home
 
 # Some of them wait for news, see work/wait_for_news.py.
 _THREADS = 8 + MOST_WAITERS
@@ -54,7 +55,15 @@ def run(app: Flask, host: str, port: int) -> None:
         raise BadInput(
             "port_refused", f"Port {port} cannot be used ({why.strerror}). Choose another with --port."
         ) from why
+    for one in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(one, _stop)
     server.run()
+
+
+def _stop(*_: object) -> None:
+    """Stop as Ctrl-C does, without waiting for those who wait for news."""
+    send_waiters_home()
+    raise KeyboardInterrupt
 
 
 def keep_tidy(app: Flask, stopped: threading.Event, every_s: float = _TIDY_EVERY_S) -> None:

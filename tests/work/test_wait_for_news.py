@@ -79,6 +79,14 @@ def test_too_many_waiters_are_answered_at_once(app, helper, monkeypatch):
         assert again
 
 
+def test_a_server_that_stops_answers_who_waits(app, helper, monkeypatch):
+    monkeypatch.setattr(waiting, "_closing", threading.Event())
+    threading.Timer(0.3, waiting.send_waiters_home).start()
+    began = time.monotonic()
+    assert news(app, helper, 30.0) is False
+    assert time.monotonic() - began < 5
+
+
 def test_no_transaction_is_left_open(app, helper):
     with app.app_context():
         waiting.wait_for_news(device_by_id(helper.device_id), helper.since, 0.0)

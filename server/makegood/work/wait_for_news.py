@@ -22,6 +22,7 @@ LONGEST_S = 25.0
 _ASK_EVERY_S = 2.0
 
 _told = threading.Condition()
+_closing = threading.Event()
 _seats = threading.BoundedSemaphore(MOST_WAITERS)
 
 
@@ -29,6 +30,12 @@ def tell_of_news() -> None:
     """Wake those who wait: something was just taken in."""
     with _told:
         _told.notify_all()
+
+
+def send_waiters_home() -> None:
+    """Have all who wait answered now, as the server is about to stop."""
+    _closing.set()
+    tell_of_news()
 
 
 @contextmanager
@@ -66,7 +73,7 @@ def wait_for_news(device: Device, since: Mapping[str, int], longest_s: float = L
             found = has_news(device, since)
             db.session.rollback()
             left = until - time.monotonic()
-            if found or left <= 0:
+            if found or left <= 0 or _closing.is_set():
                 return found
             with _told:
                 _told.wait(min(left, _ASK_EVERY_S))
