@@ -156,7 +156,7 @@ def _reads_and_changes_nothing(reader, grounds) -> None:
     assert "Salts are back at the foot." in " ".join(_pages_of(coming.value.path()))
     walk.to_place(page, "Tickets")
     page.get_by_role("button", name="Papers").click()
-    page.get_by_role("button", name="Make: Survey report").click()
+    page.get_by_role("button", name="Make it: Survey report").click()
     fetch = page.get_by_role("link", name="Fetch", exact=True)
     expect(fetch).to_be_visible(timeout=walk.ONCE_ONLINE_MS)
     with page.expect_download() as coming:

@@ -45,7 +45,7 @@ function Offer({ token }: { token: string }) {
   const [offer, setOffer] = useState<LinkPromise | null>(null);
   const { ask, trouble } = useAsking();
   useEffect(() => void ask(async () => setOffer(await lookAtLink(token))), [token]);
-  if (trouble) return <p class="wrong" role="alert">{trouble}</p>;
+  if (trouble) return <p class="wrong" role="status">{trouble}</p>;
   if (!offer) return null;
   const role = vocabularyWord("roles", offer.role);
   const site = offer.site_name ?? "Makegood";
