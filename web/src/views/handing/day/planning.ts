@@ -45,13 +45,19 @@ function wetOn(wall: WallNow): string | null {
   return wall.wet_on ?? storms.at(-1) ?? null;
 }
 
+/** On one wall the same work stands together: first by method in the order of the catalogue, then by number. */
+function turnOf(ticket: Ticket, book: Catalogue): number {
+  const method = Object.keys(book.methods).indexOf(ticket.method ?? "");
+  return method * 2 * AFTER_ALL + (ticket.number ?? AFTER_ALL + Date.parse(ticket.made_at) / 1e6);
+}
+
 function jobOf(ticket: Ticket, book: Catalogue, mixer: boolean): Job {
   const known = knownOf(ticket.defect_ids);
   const worst = worstOf(known);
   const wall = readDraft<WallNow>(`gate/wall/${ticket.id}`) ?? NO_WALL;
   const visits = visitsFor(ticket, book, mixer);
   return {
-    id: ticket.id, urgency: ticketUrgency(ticket, known), turn: ticket.number ?? AFTER_ALL + Date.parse(ticket.made_at) / 1e6,
+    id: ticket.id, urgency: ticketUrgency(ticket, known), turn: turnOf(ticket, book),
     wall: worst ? wallWords(worst.defect) : "", place: row("elevation", worst?.defect.elevation_id)?.structure_id ?? "",
     left_out: leftOut(ticket, known, visits, book), visits,
     wall_dry: wall.dry === null ? null : wall.dry === "dry", wet_on: wall.dry === "wet" ? wetOn(wall) : null, covered: wall.covered,
