@@ -1,6 +1,6 @@
 /** Joining and leaving: a one-time link becomes a session of this device. */
 import type { Id, Role } from "../../model/types";
-import { STORES, transact } from "../database";
+import { STORES, transact, writeCell } from "../database";
 import { loadDrafts } from "../drafts";
 import { reloadAll } from "../open";
 import { parked, photoJobs } from "../outbox";
@@ -9,6 +9,7 @@ import { Refused } from "../refusals";
 import { inTurn, replacePending, waiting } from "../view";
 import { askServer } from "./catalogue";
 import { adoptMe } from "./me";
+import { JOINING } from "./recover";
 import { syncNow } from "./sync";
 import { ask } from "./transport";
 
@@ -17,6 +18,7 @@ export type Invite = { link: string; token: string; qr_svg: string; expires_at: 
 /** Enrol this device with a link's token, or on a demo without one; then fetch everything. What waits here is kept. */
 export async function enrol(how: string | { demo: true }, person: string, deviceName: string): Promise<Me> {
   const proof = typeof how === "string" ? { token: how } : how;
+  await writeCell(JOINING, true);
   const mine = await ask<Me>("POST", "/api/enrol", { ...proof, person, device_name: deviceName });
   await adoptMe(mine);
   await setSignedOut(false);
@@ -31,7 +33,7 @@ export async function invite(site: Id, role: Role, handout?: Id): Promise<Invite
 }
 
 /** What `meta` holds of a session; settings and the catalogue stay. */
-const SESSION_CELLS = ["me", "epoch", "since", "current_site", "labels", "last_sent_at", "signed_out", "sweep", "anew", "cleared_at"];
+const SESSION_CELLS = ["me", "epoch", "since", "current_site", "labels", "last_sent_at", "signed_out", "sweep", "anew", "cleared_at", JOINING];
 
 async function endSession(): Promise<void> {
   try {

@@ -1,5 +1,5 @@
 /** A phone whose storage the system has cleared still has its session: take it up again, and say what is gone. */
-import { STORES, transact } from "../database";
+import { STORES, readCell, transact } from "../database";
 import { type Me, nowIso, setClearedAt, setSignedOut } from "../phone";
 import { Refused } from "../refusals";
 import { adoptMe } from "./me";
@@ -10,14 +10,18 @@ export async function recoverSession(): Promise<boolean> {
   if (!(await isBlank())) return false;
   const mine = await askMe();
   if (!mine) return false;
-  await setClearedAt(nowIso());
+  // The session may be one that is being opened here at this moment, or whose answer was cut: then nothing was cleared.
+  if (!(await readCell(JOINING))) await setClearedAt(nowIso());
   await adoptMe(mine);
   await setSignedOut(false);
   return true;
 }
 
-/** What is made before a person has done anything: settings of the device, and the catalogue of words. */
-const HARMLESS = new Set(["settings", "catalogue", "clock_offset_ms", "me", "current_site"]);
+/** The cell of `meta` written before this device asks to be enrolled; what clears the storage takes it too. */
+export const JOINING = "joining";
+
+/** What is made before a person has done anything: settings of the device, the catalogue of words, and a link taken up. */
+const HARMLESS = new Set(["settings", "catalogue", "clock_offset_ms", "me", "current_site", JOINING]);
 
 async function isBlank(): Promise<boolean> {
   return transact(STORES, "readonly", async (tx) => {

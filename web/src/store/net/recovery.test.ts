@@ -281,6 +281,31 @@ test("a new phone is not told that anything was cleared", async () => {
   expect(phone.clearedAt.value).toBeNull();
 });
 
+test("a first sync that runs into an enrolment does not take it for a storage that was cleared", async () => {
+  server.signedOut = true;
+  const phone = await open();
+  let joined: Promise<unknown> | null = null;
+  phone.setTransport(async (url, init) => {
+    if (url === "/api/enrol") {
+      const answer = await server.transport(url, init);
+      // The session is there; this phone reads of it only after the sync has asked for it.
+      server.signedOut = false;
+      await syncing;
+      return answer;
+    }
+    if (url === "/api/meta" && !joined) {
+      joined = phone.enrol("token", "Ida", "phone");
+      await vi.waitFor(() => expect(server.signedOut).toBe(false));
+    }
+    return server.transport(url, init);
+  });
+  const syncing = phone.syncNow();
+  await syncing;
+  await joined;
+  expect(phone.me.value?.person).toBe("Ida");
+  expect(phone.clearedAt.value).toBeNull();
+});
+
 test("what another tab had parked before it died is counted at the next sync", async () => {
   const phone = await enrolled();
   const db = await openDB("makegood");
