@@ -159,9 +159,10 @@ class Screen:
         self.refresh([*(key_of(op) for op in [*before, *ops]), *folded])
 
     def add_pending(self, ops: Sequence[Op]) -> None:
-        """Add ops just kept, each once."""
+        """Add ops just kept, each once, at their places in the outbox."""
         there = {op["op"] for op in self.pending}
-        self.pending = [*self.pending, *(op for op in ops if op["op"] not in there)]
+        fresh = [op for op in ops if op["op"] not in there]
+        self.pending = sorted([*self.pending, *fresh], key=lambda op: op["n"])
         self.refresh(key_of(op) for op in ops)
 
     def settle_pending(self, answered: set[str], folded: Sequence[Row]) -> None:

@@ -27,18 +27,21 @@ class Tab(Screen):
         return [op["id"] for op, _ in made]
 
     async def show_kept(self, kept: Sequence[Op]) -> None:
-        """Show ops just kept; those that were sent before their turn came are in their rows."""
+        """Show ops just kept; once one of them was sent before its turn came, all that waits is read anew."""
 
-        def read(stores: Stores) -> tuple[list[Op], dict[Key, Row]]:
-            there = [op for op in kept if op["n"] in stores.outbox]
+        def read(stores: Stores) -> tuple[list[Op], dict[Key, Row]] | None:
             sent = [key_of(op) for op in kept if op["n"] not in stores.outbox]
-            return there, {key: stores.base[key] for key in sent if key in stores.base}
+            if not sent:
+                return None
+            outbox, _, _, folded = self.read_queues(stores)
+            return outbox, folded | {key: stores.base[key] for key in sent if key in stores.base}
 
         async def deed() -> None:
-            there, rows = await self.disk.transact(read, writes=False)
-            self.base.update(rows)
-            self.refresh(rows)
-            self.add_pending(there)
+            now = await self.disk.transact(read, writes=False)
+            if now:
+                self.replace_pending(*now)
+            else:
+                self.add_pending(kept)
 
         await self.in_turn(deed)
 

@@ -166,3 +166,9 @@ export async function readCell<T>(key: string): Promise<T | undefined> {
 export async function writeCell(key: string, value: unknown): Promise<void> {
   await transact(["meta"], "readwrite", async (tx) => void (await tx.objectStore("meta").put(value, key)));
 }
+
+/** The base rows of these keys; those that are not here are left out. */
+export async function readRows(tx: Deal, keys: readonly { site: Id; type: string; id: Id }[]): Promise<BaseRow[]> {
+  const rows = await Promise.all(keys.map((key) => tx.objectStore("base").get([key.site, key.type, key.id])));
+  return rows.filter((row): row is BaseRow => row !== undefined);
+}

@@ -2,7 +2,7 @@
 import { signal } from "@preact/signals";
 import { sameValue } from "../model/merge";
 import type { Id } from "../model/types";
-import { type BaseRow, type Deal, closeDatabase, transact, writeCell } from "./database";
+import { type BaseRow, type Deal, closeDatabase, readRows, transact, writeCell } from "./database";
 import { loadDrafts } from "./drafts";
 import { loadCatalogue } from "./net/catalogue";
 import { parked, photoJobs } from "./outbox";
@@ -77,11 +77,6 @@ async function loadQueues(): Promise<void> {
     photoJobs.value = all.jobs;
     loadDrafts(all.drafts);
   });
-}
-
-async function readRows(tx: Deal, keys: readonly Key[]): Promise<BaseRow[]> {
-  const rows = await Promise.all(keys.map((key) => tx.objectStore("base").get([key.site, key.type, key.id])));
-  return rows.filter((row): row is BaseRow => row !== undefined);
 }
 
 type Reader = (tx: Deal, site: Id) => Promise<BaseRow[]>;

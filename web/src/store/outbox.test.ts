@@ -119,3 +119,14 @@ test("an outbox of 10,000 ops opens, shows and takes one more", { timeout: 60_00
   expect(again.syncState.value.waiting).toBe(10_002);
   expect(took_ms).toBeLessThan(1000);
 });
+
+test("of two edits kept at once the later one in the outbox is shown, whichever comes to its turn first", async () => {
+  const store = await open();
+  await store.put("site", null, { name: "Larkfield" });
+  const id = await store.put("structure", null, { name: "Barn", wall_material: "cob" });
+  const { addPending } = await import("./view");
+  const op = { op: "o", type: "structure", id, site: store.currentSite.value as string, kind: "put", base: 0, at: "2026-11-25T09:00:00.000Z" } as const;
+  addPending([{ ...op, op: "later", n: 92, set: { name: "Long barn" } }]);
+  addPending([{ ...op, op: "earlier", n: 91, set: { name: "Low barn" } }]);
+  expect(store.row("structure", id)?.name).toBe("Long barn");
+});

@@ -5,12 +5,12 @@
 import { signal } from "@preact/signals";
 import { sameValue } from "../model/merge";
 import type { Fields, Id, Op, RowType, Rows } from "../model/types";
-import { type BaseRow, type Deal, type ParkedOp, type PhotoJob, type StoreName, type WaitingOp, transact } from "./database";
+import { type BaseRow, type Deal, type ParkedOp, type PhotoJob, type StoreName, type WaitingOp, readRows, transact } from "./database";
 import { APPEND_ONLY, FIELDS, NUMBERED } from "./fields";
 import { currentSite, nowIso, writes } from "./phone";
 import { Refused, StoreTrouble } from "./refusals";
 import { tellTabs } from "./tabs";
-import { type Key, addBase, addPending, baseRow, inTurn, pendingFor, replayOps } from "./view";
+import { type Key, addPending, baseRow, inTurn, keysBelow, pendingFor, replacePending, replayOps } from "./view";
 
 /** A new row (no id, or an id made with `newId`) or an edit; `seen` is the rev the person was looking at, if it may have moved on since. */
 export type Put = { [T in RowType]: { type: T; id?: Id | null; set: Partial<Fields<T>>; seen?: number } }[RowType];
@@ -81,23 +81,24 @@ export async function putMany(changes: readonly Change[], options: PutOptions = 
  */
 async function showKept(kept: readonly WaitingOp[]): Promise<void> {
   await inTurn(async () => {
-    const { there, rows } = await readSent(kept).catch((error: unknown) => {
+    const now = await readIfSent(kept).catch((error: unknown) => {
       // They are stored, whatever became of this reading: to reject now would have the person enter them again.
       if (!(error instanceof StoreTrouble)) throw error;
-      return { there: kept, rows: [] };
+      return null;
     });
-    addBase(rows);
-    addPending(there);
+    if (now) replacePending(now.outbox, now.rows);
+    else addPending(kept);
   });
 }
 
-/** Which of these ops still wait, and the rows of those that do not. */
-async function readSent(kept: readonly WaitingOp[]): Promise<{ there: readonly WaitingOp[]; rows: BaseRow[] }> {
+/** What waits, and the rows below it, if one of these ops is gone: earlier ones on its row that left with it would cover the row else. */
+async function readIfSent(kept: readonly WaitingOp[]): Promise<{ outbox: WaitingOp[]; rows: BaseRow[] } | null> {
   return transact(["outbox", "base"], "readonly", async (tx) => {
     const found = await Promise.all(kept.map((op) => tx.objectStore("outbox").getKey(op.n)));
     const sent = kept.filter((_, i) => found[i] === undefined);
-    const rows = await Promise.all(sent.map((op) => tx.objectStore("base").get([op.site, op.type, op.id])));
-    return { there: kept.filter((op) => !sent.includes(op)), rows: rows.filter((row) => row !== undefined) };
+    if (!sent.length) return null;
+    const outbox = await tx.objectStore("outbox").getAll();
+    return { outbox, rows: await readRows(tx, [...keysBelow(outbox), ...sent]) };
   });
 }
 

@@ -134,11 +134,16 @@ export function keysBelow(ops: readonly WaitingOp[]): Key[] {
   return keysOf([...left, ...unread]).filter((key) => key.site === currentSite.peek() || key.type === "site");
 }
 
-/** Add ops just kept; an op that a reading of the database brought already is not added twice. */
+const byPlace = (a: WaitingOp, b: WaitingOp) => a.n - b.n;
+
+/**
+ * Add ops just kept; an op that a reading of the database brought already is not added twice. They may come here in
+ * another order than they were kept in: the later one in the outbox is shown, as it is the later one to be sent.
+ */
 export function addPending(ops: readonly WaitingOp[]): void {
   const fresh = ops.filter((op) => !pendingBy.get(slot(op))?.some((one) => one.op === op.op));
-  pending = [...pending, ...fresh];
-  for (const op of fresh) pendingBy.set(slot(op), [...(pendingBy.get(slot(op)) ?? []), op]);
+  pending = [...pending, ...fresh].sort(byPlace);
+  for (const op of fresh) pendingBy.set(slot(op), [...(pendingBy.get(slot(op)) ?? []), op].sort(byPlace));
   refresh(keysOf(ops));
 }
 
