@@ -37,7 +37,7 @@ def side_of(given: Mapping[str, Any]) -> Side:
         ),
         tuple(Walk(**_dated(one)) for one in given["walks"]),
         tuple(Done(**_dated(one)) for one in given["steps"]),
-        tuple(RainOn(**_dated(one)) for one in given["rain"]),
+        {one["id"]: tuple(RainOn(**_dated(rain)) for rain in given["rain"]) for one in given["finishes"]},
     )
 
 

@@ -61,6 +61,13 @@ def _rain_cases() -> list[tuple[str, dict[str, Any]]]:
     return cases
 
 
+REGIONS: dict[str, Any] = {
+    "all of it": None,
+    "low on the right": {"view": "seen", "shape": "outline", "points_m": [[0.4, 0.3], [0.9, 0.3], [0.9, 0.8]]},
+    "unrolled": {"view": "unrolled", "shape": "pin", "points_m": [[1.1, 0.9]]},
+}
+
+
 def _dose_cases() -> list[tuple[str, dict[str, Any]]]:
     whole, gappy = _hours(71, 30, gaps=False), _hours(72, 30, gaps=True)
     empty: dict[str, list[float | None]] = {name: [None, None] for name in whole}
@@ -75,6 +82,8 @@ def _dose_cases() -> list[tuple[str, dict[str, Any]]]:
     for name, surface in SURFACES.items():
         given = {"surface": surface, "bearing_deg": 215.0, "bands": 3}
         cases += [(f"{name}, {told}", {**given, "storm": storms[told]}) for told in ("totals", "hours")]
+        faces = {where: {"surface": surface, "bearing_deg": 215.0, "region": region} for where, region in REGIONS.items()}
+        cases += [(f"face of {name}, {where}", one) for where, one in faces.items()]
     flat = {"surface": SURFACES["battered"], "bearing_deg": 10.0, "bands": 2}
     cases += [(f"told: {told}", {**flat, "storm": storm}) for told, storm in storms.items()]
     return cases
@@ -109,7 +118,8 @@ def main() -> None:
     note = "Rain on one face: an hour, hours, a storm by totals; driven scales the wind-driven part."
     _write("driving_rain", note, rain + refused)
     doses = [{"name": name, "in": given, "out": run_dose_case(given)} for name, given in _dose_cases()]
-    _write("dose", "A storm as written down onto the parts of a wall, and the totals of hours.", doses)
+    note = "A storm as written down onto the parts of a wall, the totals of hours, and the face of a finish by its region."
+    _write("dose", note, doses)
 
 
 if __name__ == "__main__":

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
+from makegood.domain.ledger.place import face_of
 from makegood.science import driving_rain
 from makegood.science.weather import told
 
@@ -21,9 +22,11 @@ def run_rain_case(given: Mapping[str, Any]) -> Any:
 
 
 def run_dose_case(given: Mapping[str, Any]) -> Any:
-    """Totals of hours, or a storm onto the parts of a wall."""
+    """Totals of hours, a storm onto the parts of a wall, or the face of a finish by its region."""
     if "totals" in given:
         return told.totals_of(given["totals"])
+    if "region" in given:
+        return vars(face_of(**given))
     storm = replace(told.Told(), **given["storm"])
     parts = told.parts_of(given["surface"], given["bearing_deg"], given["bands"])
     doses = told.part_doses(storm, parts)

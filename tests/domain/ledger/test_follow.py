@@ -30,7 +30,8 @@ def sides(draw):
     rain = tuple(RainOn(on, dose) for on, dose in draw(
         st.lists(st.tuples(DAYS, st.none() | st.floats(0, 200)), max_size=5)))  # fmt: skip
     ended = draw(st.none() | st.integers(0, 400).map(lambda n: MADE + timedelta(days=n)))
-    return Side(FLAT, (Laid("f", MADE, ended, None, "t"),), tuple(scores), (Found("d", kind, PIN, looks),), walks, steps, rain)
+    laid, found = Laid("f", MADE, ended, None, "t"), Found("d", kind, PIN, looks)
+    return Side(FLAT, (laid,), tuple(scores), (found,), walks, steps, {"f": rain})
 
 
 @given(sides())
@@ -68,7 +69,8 @@ def test_one_more_failure_never_lengthens_it(side, later):
 
 @given(sides())
 def test_the_order_of_the_records_does_not_matter(side):
-    turned = replace(side, scores=side.scores[::-1], walks=side.walks[::-1], steps=side.steps[::-1], rain=side.rain[::-1])
+    rain = {"f": side.rain["f"][::-1]}
+    turned = replace(side, scores=side.scores[::-1], walks=side.walks[::-1], steps=side.steps[::-1], rain=rain)
     (one,), (other,) = follow(side, VERDICTS), follow(turned, VERDICTS)
     assert (one.verdict, one.looks, one.days) == (other.verdict, other.looks, other.days)
 

@@ -1,10 +1,11 @@
 """Which finish lies where, and since when."""
 
 from datetime import date
+from math import atan2, degrees, radians, sin
 
 import pytest
 
-from makegood.domain.ledger.place import Laid, finish_at, holds, in_view, lies, middle
+from makegood.domain.ledger.place import Laid, face_of, finish_at, holds, in_view, lies, middle
 from makegood.science.surface import surface_from
 
 TOWER = {"kind": "round_wall", "radius_m": 2, "height_m": 4}
@@ -15,6 +16,18 @@ ON = date(2026, 3, 1)
 
 def pin(x, y, view="seen"):
     return {"view": view, "shape": "pin", "points_m": [[x, y]]}
+
+
+def test_a_finish_faces_as_the_middle_of_its_region_does():
+    dome = {"kind": "dome", "shape": "hemisphere", "radius_m": 2}
+    right = face_of(TOWER, 180, pin(2 * sin(radians(45)), 1))
+    assert (right.bearing_deg, right.slope_deg) == (pytest.approx(135), 90)
+    assert face_of(TOWER, 180, None).bearing_deg == 180
+    # A tangent of a circle is square to its radius: 1.2 up and 1.6 out on a radius of 2 lies at 53.13 degrees.
+    leant = face_of(dome, 90, pin(0, 1.2))
+    assert (leant.bearing_deg, leant.slope_deg) == (90, pytest.approx(degrees(atan2(1.6, 1.2))))
+    assert face_of(dome, 90, None).slope_deg == pytest.approx(60)
+    assert face_of({**FLAT, "batter_deg": 10}, 20, SQUARE).slope_deg == 80
 
 
 def test_middle_of_a_mark_is_the_mean_of_its_points():

@@ -8,6 +8,7 @@ from tests.papers.site import OUTLINE, make_ground, printed
 
 from makegood.domain.ledger.exported import read_lasted
 from makegood.papers.ledger.entries import entries, storm_l_m2
+from makegood.science.driving_rain import Face
 
 GALE = {"rain_mm": 46, "wind_m_s": 17, "wind_from_deg": 240, "duration_h": 19}
 
@@ -61,12 +62,12 @@ def test_the_table_is_read_back():
 
 def test_hours_come_before_totals_and_an_open_hour_falls_back():
     hours = {"from": "2026-05-01T00:00:00Z", "rain_mm": [2, 0, 5], "wind_m_s": [5, None, 10], "from_deg": [0, None, 60]}
-    assert storm_l_m2({"hours": hours}, 0) == pytest.approx(2.0575 + 4.6458, abs=1e-3)
-    assert storm_l_m2({"hours": hours}, 180) == 0
+    assert storm_l_m2({"hours": hours}, Face(0)) == pytest.approx(2.0575 + 4.6458, abs=1e-3)
+    assert storm_l_m2({"hours": hours}, Face(180)) == 0
     open_hour = {**hours, "from_deg": [None, None, 60]}
-    assert storm_l_m2({"hours": open_hour}, 0) is None
-    assert storm_l_m2({"hours": open_hour, **GALE}, 240) == pytest.approx(storm_l_m2(GALE, 240))
-    assert storm_l_m2({"rain_mm": 0}, 0) == 0
+    assert storm_l_m2({"hours": open_hour}, Face(0)) is None
+    assert storm_l_m2({"hours": open_hour, **GALE}, Face(240)) == pytest.approx(storm_l_m2(GALE, Face(240)))
+    assert storm_l_m2({"rain_mm": 0}, Face(0)) == 0
 
 
 def test_a_defect_on_the_panel_ends_its_count():

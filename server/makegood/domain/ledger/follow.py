@@ -26,7 +26,7 @@ class Sighting(NamedTuple):
 
 
 class RainOn(NamedTuple):
-    """What one storm drove onto this side [L/m2]; None where it isn't known."""
+    """What one storm drove onto a finish [L/m2]; None where it isn't known."""
 
     on: date
     l_m2: float | None
@@ -79,7 +79,7 @@ class Done(NamedTuple):
 
 @dataclass(frozen=True)
 class Side:
-    """All that was recorded of one side."""
+    """All that was recorded of one side; rain by finish, since parts of a round wall or a dome face many ways."""
 
     surface: Mapping[str, Any]
     finishes: tuple[Laid, ...]
@@ -87,7 +87,7 @@ class Side:
     defects: tuple[Found, ...] = ()
     walks: tuple[Walk, ...] = ()
     steps: tuple[Done, ...] = ()
-    rain: tuple[RainOn, ...] = ()
+    rain: Mapping[str, tuple[RainOn, ...]] = field(default_factory=dict)
 
 
 class Span(NamedTuple):
@@ -125,7 +125,7 @@ def follow(side: Side, verdicts: Mapping[str, str]) -> list[Followed]:
     told = _by_defects(side, verdicts, seen)
     _by_steps(side, seen)
     _by_walks(side, told, seen)
-    return [_followed(one, seen[one.id], side.rain) for one in side.finishes]
+    return [_followed(one, seen[one.id], side.rain.get(one.id, ())) for one in side.finishes]
 
 
 def _by_defects(

@@ -4,10 +4,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
+from math import degrees
 from typing import Any
 
 from makegood.science.dome import Flat
+from makegood.science.driving_rain import Face
 from makegood.science.surface import Point, Surface, angle_of, point_of, surface_from
+from makegood.science.weather.told import face_at
 
 Mark = Mapping[str, Any]
 
@@ -31,6 +34,18 @@ def middle(mark: Mark) -> Point:
     """Return the mean of a mark's points [m], the spot that stands for it."""
     points: Sequence[Sequence[float]] = mark["points_m"]
     return sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
+
+
+def face_of(surface: object, bearing_deg: float, region: Mark | None) -> Face:
+    """Return the face of a finish, by the spot that stands for it.
+
+    That is the middle of its region, else of the whole side: half-way up its drawn middle line.
+    """
+    wall = surface_from(surface)
+    if isinstance(wall, Flat) or region is None:
+        return face_at(wall, bearing_deg, 0.0, wall.height / 2)
+    angle, z_m = angle_of(wall, region["view"], middle(region))
+    return face_at(wall, bearing_deg, degrees(angle), z_m)
 
 
 def lies(point: Point, outline: Sequence[Sequence[float]]) -> bool:

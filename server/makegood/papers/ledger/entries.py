@@ -6,7 +6,7 @@ from datetime import date
 
 from makegood.domain.ledger.exported import COLUMNS
 from makegood.domain.ledger.follow import Done, Followed, Found, Look, RainOn, Scored, Side, Walk, follow
-from makegood.domain.ledger.place import Laid
+from makegood.domain.ledger.place import Laid, face_of
 from makegood.domain.repair.known import Plain
 from makegood.papers.site_book import SiteBook
 from makegood.science.driving_rain import Face
@@ -60,7 +60,7 @@ def side_of(book: SiteBook, elevation: Plain) -> Side:
             if elevation["id"] in (one.get("elevation_ids") or ())
         ),
         tuple(Done(one["id"], one["ticket_id"], one["kind"], _on(one["at"])) for one in book.all("step")),
-        tuple(RainOn(_on(one["began_on"]), storm_l_m2(one, elevation["bearing_deg"])) for one in book.all("storm")),
+        {one["id"]: _rain_on(book, elevation, one.get("region")) for one in finishes},
     )
 
 
@@ -72,13 +72,18 @@ def _found(book: SiteBook, defect: Plain) -> Found:
     return Found(defect["id"], defect.get("kind"), defect["mark"], looks)
 
 
-def storm_l_m2(storm: Plain, bearing_deg: float) -> float | None:
-    """Return the likely driving rain of a storm on an upright wall [L/m2].
+def _rain_on(book: SiteBook, elevation: Plain, region: Plain | None) -> tuple[RainOn, ...]:
+    face = face_of(elevation["surface"], elevation["bearing_deg"], region)
+    return tuple(RainOn(_on(one["began_on"]), storm_l_m2(one, face)) for one in book.all("storm"))
+
+
+def storm_l_m2(storm: Plain, face: Face) -> float | None:
+    """Return the likely driving rain of a storm on a face [L/m2].
 
     None where rain or wind of it, or of one of its hours, isn't recorded.
     """
     told = Told(*(storm.get(name) for name in ("rain_mm", "wind_m_s", "wind_from_deg", "duration_h", "hours")))
-    dose = told_dose(told, Face(bearing_deg))
+    dose = told_dose(told, face)
     return dose["likely"] if dose is not None and dose["missing_h"] == 0 else None
 
 

@@ -22,7 +22,7 @@ from makegood.science.driving_rain import (
     storm_dose,
     wind_at,
 )
-from makegood.science.surface import surface_from
+from makegood.science.surface import Surface, surface_from
 from makegood.science.weather.table import Hour
 
 SECTORS_DEG = (-75.0, -45.0, -15.0, 15.0, 45.0, 75.0)
@@ -117,6 +117,17 @@ def hours_of(given: Hours) -> list[Hour]:
     return [Hour(number, *row) for number, row in enumerate(rows)]
 
 
+def face_at(wall: Surface, bearing_deg: float, turn_deg: float, z_m: float) -> Face:
+    """Return the face of a wall at a turn [deg] to the right of its drawn middle line and at a height [m].
+
+    Flat walls face one way all over, leant back by their batter. Source: own derivation.
+    """
+    if isinstance(wall, Flat):
+        return Face(bearing_deg % 360, 90.0 - wall.batter_deg)
+    slope = wall.slope(z_m)
+    return Face((bearing_deg - turn_deg) % 360, degrees(atan2(1.0, -slope)) if isfinite(slope) else 0.0)
+
+
 def parts_of(surface: object, bearing_deg: float, bands: int = 4) -> list[Part]:
     """Return the parts of a wall as drawn from the front: `bands` of equal height, round walls by sectors.
 
@@ -127,13 +138,8 @@ def parts_of(surface: object, bearing_deg: float, bands: int = 4) -> list[Part]:
     step_m, turns = wall.height / bands, (0.0,) if isinstance(wall, Flat) else SECTORS_DEG
     found = []
     for band in range(bands):
-        if isinstance(wall, Flat):
-            slope_deg = 90.0 - wall.batter_deg
-        else:
-            slope = wall.slope((band + 0.5) * step_m)
-            slope_deg = degrees(atan2(1.0, -slope)) if isfinite(slope) else 0.0
         for turn_deg in turns:
-            face = Face((bearing_deg - turn_deg) % 360, slope_deg)
+            face = face_at(wall, bearing_deg, turn_deg, (band + 0.5) * step_m)
             found.append(Part(turn_deg, band * step_m, (band + 1) * step_m, face))
     return found
 

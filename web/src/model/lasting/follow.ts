@@ -8,7 +8,7 @@ import { type Laid, finishAt, stoodOn } from "./place";
 export type Verdict = Score["verdict"];
 export type Source = "score" | "reading" | "step" | "survey";
 export type Sighting = { on: string; verdict: Verdict; source: Source; id: Id };
-/** What one storm drove onto this side; null where it isn't known. */
+/** What one storm drove onto a finish; null where it isn't known. */
 export type RainOn = { on: string; l_m2: number | null };
 export type LookAt = { id: Id; on: string; state?: ReadingState | null; survey_id?: Id | null; mark?: Mark | null };
 export type Side = {
@@ -19,7 +19,8 @@ export type Side = {
   /** Surveys that looked at this side all over. */
   walks: readonly { id: Id; on: string }[];
   steps: readonly { id: Id; ticket_id: Id; kind: StepKind; on: string }[];
-  rain: readonly RainOn[];
+  /** By finish: parts of a round wall or a dome face many ways. */
+  rain: Readonly<Record<Id, readonly RainOn[]>>;
 };
 /** Last known sound, first known let go; `right` null: not let go as far as anybody looked. */
 export type Span = { left: number; right: number | null };
@@ -51,7 +52,7 @@ export function follow(side: Side, verdicts: KindVerdicts): Followed[] {
   const told = byDefects(side, verdicts, seen);
   bySteps(side, seen);
   byWalks(side, told, seen);
-  return side.finishes.map((one) => followed(one, seen.get(one.id) ?? [], side.rain));
+  return side.finishes.map((one) => followed(one, seen.get(one.id) ?? [], side.rain[one.id] ?? []));
 }
 
 /** Adds what readings tell; gives back which finish was told of on which survey. */
@@ -110,7 +111,7 @@ function verdictOf(seen: readonly Sighting[], gone: string | null): Followed["ve
 
 const sum = (rain: readonly RainOn[]): number => rain.reduce((all, one) => all + (one.l_m2 ?? 0), 0);
 
-/** Rain on one side after a day and up to another; null where part of it isn't known. */
+/** Rain on a finish after a day and up to another; null where part of it isn't known. */
 export function rainBetween(rain: readonly RainOn[], after: string, upto: string): number | null {
   const fell = rain.filter((one) => after < one.on && one.on <= upto);
   return fell.some((one) => one.l_m2 === null) ? null : sum(fell);

@@ -3,7 +3,8 @@ import type { LastingRules } from "../catalogue";
 import type { Defect, Elevation, Finish, Id, Reading, Score, Step, Storm, Survey } from "../types";
 import type { DatedDepth } from "./wear";
 import { type Followed, type KindVerdicts, type RainOn, type Side, rainBetween } from "./follow";
-import { finishAt } from "./place";
+import type { Face } from "../storm/driving_rain";
+import { faceOf, finishAt } from "./place";
 
 /** Rows of a side and of its site; `day` is the day of an instant where the phone is. */
 export type Gathered = {
@@ -14,8 +15,8 @@ export type Gathered = {
   surveys: readonly Survey[];
   steps: readonly Step[];
   storms: readonly Storm[];
-  /** What a storm drove onto this side [L/m2]; null where it cannot be told. */
-  dose: (elevation: Elevation, storm: Storm) => number | null;
+  /** What a storm drove onto a face [L/m2]; null where it cannot be told. */
+  dose: (face: Face, storm: Storm) => number | null;
   day: (at: string) => string;
 };
 
@@ -24,8 +25,10 @@ export function kindVerdicts(rules: LastingRules | undefined): KindVerdicts {
   return Object.fromEntries([...of("worn"), ...of("let_go")]);
 }
 
-export function rainOn({ elevation, storms, dose }: Pick<Gathered, "elevation" | "storms" | "dose">): RainOn[] {
-  return storms.map((storm) => ({ on: storm.began_on, l_m2: dose(elevation, storm) })).sort((a, b) => (a.on < b.on ? -1 : a.on > b.on ? 1 : 0));
+/** What each storm drove onto a finish, the oldest first. */
+export function rainOn({ region }: Pick<Finish, "region">, { elevation, storms, dose }: Pick<Gathered, "elevation" | "storms" | "dose">): RainOn[] {
+  const face = faceOf(elevation, region);
+  return storms.map((storm) => ({ on: storm.began_on, l_m2: dose(face, storm) })).sort((a, b) => (a.on < b.on ? -1 : a.on > b.on ? 1 : 0));
 }
 
 export function sideOf(rows: Gathered): Side {
@@ -40,7 +43,7 @@ export function sideOf(rows: Gathered): Side {
     })),
     walks: surveys.filter((one) => one.elevation_ids?.includes(elevation.id)).map((one) => ({ id: one.id, on: one.on })),
     steps: steps.map((one) => ({ id: one.id, ticket_id: one.ticket_id, kind: one.kind, on: day(one.at) })),
-    rain: rainOn(rows),
+    rain: Object.fromEntries(finishes.map((one) => [one.id, rainOn(one, rows)])),
   };
 }
 
@@ -61,7 +64,7 @@ export function depthsOf(finish: Finish, rows: Gathered): DatedDepth[] {
       if (under?.id === finish.id) add(on, one.depth_mean_mm, one.depth_max_mm);
     }
   }
-  const rain = rainOn(rows);
+  const rain = rainOn(finish, rows);
   const looks = [...found].sort(([a], [b]) => (a < b ? -1 : 1)).filter(([on]) => finish.made_on === null || on > finish.made_on);
   // As laid nothing is worn: that is the first of the two looks a rate needs.
   const all: [string, { mean_mm: number; deepest_mm: number }][] = finish.made_on ? [[finish.made_on, { mean_mm: 0, deepest_mm: 0 }], ...looks] : looks;

@@ -3,7 +3,7 @@ import erosionVectors from "../../../../shared/vectors/erosion.json";
 import ledger from "../../../../shared/vectors/ledger.json";
 import turnbull from "../../../../shared/vectors/turnbull.json";
 import { Refusal } from "../refusal";
-import { type KindVerdicts, type Side, follow } from "./follow";
+import { type KindVerdicts, type RainOn, type Side, follow } from "./follow";
 import { type Measure, curveOf, group } from "./group";
 import { intervalCurve } from "./turnbull";
 import { type DatedDepth, erosion } from "./wear";
@@ -30,7 +30,9 @@ function codeOf(run: () => unknown): string {
 
 describe("ledger.json", () => {
   test.each(ledger.cases.map((one) => [one.name, one] as const))("%s", (name, one) => {
-    const found = follow(one.in.side as unknown as Side, one.in.verdicts as KindVerdicts);
+    const side = one.in.side as unknown as Omit<Side, "rain"> & { rain: RainOn[] };
+    const rain = Object.fromEntries(side.finishes.map(({ id }) => [id, side.rain]));
+    const found = follow({ ...side, rain }, one.in.verdicts as KindVerdicts);
     same(found.map(({ sightings: _sightings, ...rest }) => rest), one.out.finishes, name);
     same(group(found, one.in.measure as Measure), one.out.group, name);
   });

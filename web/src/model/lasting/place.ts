@@ -1,7 +1,9 @@
 /** Which finish lies where on a side, and since when: the newest region that holds the spot, else what covers the whole side. */
 import { lies } from "../defect";
-import { angleOf, pointOf, shapeOf } from "../surface";
-import type { Finish, Mark, Surface, View, WallPoint } from "../types";
+import type { Face } from "../storm/driving_rain";
+import { faceAt } from "../storm/told";
+import { angleOf, pointOf, shapeOf, surfaceHeight } from "../surface";
+import type { Elevation, Finish, Mark, Surface, View, WallPoint } from "../types";
 
 export type Laid = Pick<Finish, "id" | "made_on" | "ended_on" | "region" | "ticket_id">;
 
@@ -12,6 +14,14 @@ export const stoodOn = (one: Laid, on: string): boolean => (one.made_on === null
 export function middle(mark: Mark): WallPoint {
   const n = mark.points_m.length;
   return [mark.points_m.reduce((sum, p) => sum + p[0], 0) / n, mark.points_m.reduce((sum, p) => sum + p[1], 0) / n];
+}
+
+/** The face of a finish, by the spot that stands for it: the middle of its region, else of the whole side half-way up its middle line. */
+export function faceOf({ surface, bearing_deg }: Pick<Elevation, "surface" | "bearing_deg">, region: Mark | null): Face {
+  const { round } = shapeOf(surface);
+  if (!round || !region) return faceAt(surface, bearing_deg, 0, surfaceHeight(surface) / 2);
+  const [angle, z_m] = angleOf(round, region.view, middle(region));
+  return faceAt(surface, bearing_deg, (angle * 180) / Math.PI, z_m);
 }
 
 /** A spot of one view as it lies in another; null where that view hides it. */

@@ -2,19 +2,21 @@ import { expect, test } from "vitest";
 import dose from "../../../../shared/vectors/dose.json";
 import rain from "../../../../shared/vectors/driving_rain.json";
 import { Refusal } from "../refusal";
-import type { Surface } from "../types";
+import { faceOf } from "../lasting/place";
+import type { Mark, Surface } from "../types";
 import { type BareStorm, type Face, type HourLists, doseByHours, stormDose, wallIndex } from "./driving_rain";
 import { type Told, partDoses, partsOf, totalsOf } from "./told";
 
 const NOT_TOLD: Told = { rain_mm: null, wind_m_s: null, wind_from_deg: null, duration_h: null, hours: null };
 type Given = {
   hour?: { wind_m_s: number; rain_mm_h: number; angle_deg: number }; face?: Face; driven?: number; hours?: HourLists; storm?: unknown;
-  totals?: HourLists; surface?: Surface; bearing_deg?: number; bands?: number;
+  totals?: HourLists; surface?: Surface; bearing_deg?: number; bands?: number; region?: Mark | null;
 };
 
-function run({ hour, face, driven, hours, storm, totals, surface, bearing_deg, bands }: Given): unknown {
+function run({ hour, face, driven, hours, storm, totals, surface, bearing_deg, bands, region }: Given): unknown {
   if (hour) return { l_m2: wallIndex(hour.wind_m_s, hour.rain_mm_h, hour.angle_deg) };
   if (totals) return totalsOf(totals);
+  if (surface && region !== undefined) return faceOf({ surface, bearing_deg: bearing_deg as number }, region);
   if (surface) {
     const parts = partsOf(surface, bearing_deg as number, bands);
     return { parts, doses: partDoses({ ...NOT_TOLD, ...(storm as Partial<Told>) }, parts) };

@@ -35,20 +35,22 @@ export function toldDose(storm: Told, face: Face, driven = 1): ToldDose | null {
 /** An upright wall. */
 export const upright = (bearing_deg: number): Face => ({ bearing_deg: ((bearing_deg % 360) + 360) % 360, slope_deg: 90 });
 
+/** The face of a wall at a turn to the right of its drawn middle line and at a height; flat walls face one way all over. */
+export function faceAt(surface: Surface, bearing_deg: number, turn_deg: number, z_m: number): Face {
+  const { round } = shapeOf(surface);
+  const bearing = (turn: number) => (((bearing_deg - turn) % 360) + 360) % 360;
+  if (!round) return { bearing_deg: bearing(0), slope_deg: 90 - (surface.kind === "flat" ? (surface.batter_deg ?? 0) : 0) };
+  const slope = round.slope(z_m);
+  return { bearing_deg: bearing(turn_deg), slope_deg: Number.isFinite(slope) ? (Math.atan2(1, -slope) * 180) / Math.PI : 0 };
+}
+
 /** The parts of a wall as drawn from the front: bands of equal height, round walls by sectors too. */
 export function partsOf(surface: Surface, bearing_deg: number, bands = 4): Part[] {
   const { flat, round } = shapeOf(surface);
   const step = (flat ?? round).height / bands;
-  const batter = surface.kind === "flat" ? (surface.batter_deg ?? 0) : 0;
-  const slopeAt = (z: number) => {
-    if (!round) return 90 - batter;
-    const slope = round.slope(z);
-    return Number.isFinite(slope) ? (Math.atan2(1, -slope) * 180) / Math.PI : 0;
-  };
   const turns = round ? SECTORS_DEG : [0];
   return Array.from({ length: bands }, (_, i) => turns.map((turn_deg): Part => ({
-    turn_deg, low_m: i * step, high_m: (i + 1) * step,
-    face: { bearing_deg: (((bearing_deg - turn_deg) % 360) + 360) % 360, slope_deg: slopeAt((i + 0.5) * step) },
+    turn_deg, low_m: i * step, high_m: (i + 1) * step, face: faceAt(surface, bearing_deg, turn_deg, (i + 0.5) * step),
   }))).flat();
 }
 

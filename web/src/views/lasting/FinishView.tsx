@@ -90,7 +90,7 @@ function wearOf(entry: Entry): string[] {
   const cover = coverOf(entry.finish.coats);
   if (!depths.length || cover <= 0) return [];
   try {
-    return wearWords(erosion(depths, cover, lastStormOn(entry.rows)));
+    return wearWords(erosion(depths, cover, lastStormOn(entry.finish, entry.rows)));
   } catch (error) {
     if (error instanceof Refusal) return [];
     throw error;

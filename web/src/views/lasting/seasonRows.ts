@@ -36,7 +36,7 @@ export function wearLeft(entry: Entry): { storms_left: number | null; breached: 
   const [depths, cover] = [depthsOf(entry.finish, entry.rows), coverOf(entry.finish.coats)];
   if (!depths.length || cover <= 0) return { storms_left: null, breached: false };
   try {
-    const found = erosion(depths, cover, lastStormOn(entry.rows));
+    const found = erosion(depths, cover, lastStormOn(entry.finish, entry.rows));
     return { storms_left: found.deepest.doses?.likely ?? null, breached: found.breached };
   } catch (error) {
     if (error instanceof Refusal) return { storms_left: null, breached: false };

@@ -1,13 +1,14 @@
 /** How fast a finish wears and how many storms like the last are left, in sentences. */
 import type { Gathered } from "../../model/lasting/gather";
 import { rainOn } from "../../model/lasting/gather";
+import type { Finish } from "../../model/types";
 import type { Erosion } from "../../model/lasting/wear";
 import { t } from "../../words";
 import { showMm, showNumber } from "../../words/measures";
 
-/** What the last storm drove onto a side; null where no storm reached it or it is not known. */
-export function lastStormOn(rows: Gathered): number | null {
-  const last = rainOn(rows).filter((one) => one.l_m2 === null || one.l_m2 > 0).at(-1);
+/** What the last storm drove onto a finish; null where no storm reached it or it is not known. */
+export function lastStormOn(finish: Finish, rows: Gathered): number | null {
+  const last = rainOn(finish, rows).filter((one) => one.l_m2 === null || one.l_m2 > 0).at(-1);
   return last?.l_m2 ?? null;
 }
 
