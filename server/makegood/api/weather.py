@@ -8,6 +8,7 @@ from marshmallow import EXCLUDE, Schema, fields, validate
 from makegood.api.guard import StrictBlueprint, current_device
 from makegood.api.schemas import RefusalSchema
 from makegood.errors import TooLarge, WrongKind
+from makegood.science.weather.dates import DATE_ORDERS
 from makegood.science.weather.table import RAIN_UNITS_MM, WIND_UNITS_M_S
 from makegood.work.weather.read_station import StationWish, check_may_log, read_station
 
@@ -21,7 +22,7 @@ blueprint = StrictBlueprint("weather", __name__, url_prefix="/api/weather", desc
 
 
 class StationSchema(Schema):
-    """Which column holds what, in which units and zone; what is left out is guessed."""
+    """Which column holds what, in which units, zone and order of day and month; what is left out is guessed."""
 
     class Meta:
         """Names that are no part of this are let be, as in any address."""
@@ -36,6 +37,7 @@ class StationSchema(Schema):
     station_is = fields.String(validate=_COLUMN)
     wind_unit = fields.String(validate=validate.OneOf(list(WIND_UNITS_M_S)))
     rain_unit = fields.String(validate=validate.OneOf(list(RAIN_UNITS_MM)))
+    date_order = fields.String(validate=validate.OneOf(DATE_ORDERS))
     zone = fields.String(load_default="UTC", validate=validate.Length(min=1, max=60))
     apart_h = fields.Integer(load_default=12, validate=validate.Range(min=1, max=96))
     keep_good = fields.Boolean(load_default=False)
@@ -54,6 +56,8 @@ class ColumnsSchema(Schema):
     rain_unit = fields.String(required=True)
     wind_unit_sure = fields.Boolean(required=True)
     rain_unit_sure = fields.Boolean(required=True)
+    date_order = fields.String(required=True)
+    date_order_sure = fields.Boolean(required=True)
     station = fields.String(**_FIGURE)
     station_is = fields.String(**_FIGURE)
 

@@ -35,6 +35,15 @@ def test_storm_with_its_totals_peak_and_scale():
     assert spell["wind_from_deg"] == pytest.approx(225)
 
 
+def test_day_and_month_are_guessed_and_read_as_the_person_says():
+    content = table("01/02/2026 00:00,9,225,4", "01/02/2026 01:00,9,225,4")
+    guessed = read(content)
+    assert (guessed["columns"]["date_order"], guessed["columns"]["date_order_sure"]) == ("day_first", False)
+    assert guessed["spells"][0]["on"] == "2026-02-01"
+    told = read(content, date_order="month_first")
+    assert (told["spells"][0]["on"], told["columns"]["date_order_sure"]) == ("2026-01-02", True)
+
+
 def test_good_rows_are_kept_only_if_the_person_says_so():
     content = table(wet(0), wet(1, rain="-3"), wet(2))
     asked = read(content)

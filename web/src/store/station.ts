@@ -6,7 +6,7 @@ export const WIND_UNITS = ["m/s", "km/h", "mph", "kn"] as const;
 export const RAIN_UNITS = ["mm", "inch"] as const;
 /** Which column holds what; left out: guessed by the server. */
 export type StationMapping = {
-  time?: string; wind?: string; wind_from?: string; rain?: string; wind_unit?: string; rain_unit?: string; zone?: string; station?: string; station_is?: string;
+  time?: string; wind?: string; wind_from?: string; rain?: string; wind_unit?: string; rain_unit?: string; date_order?: string; zone?: string; station?: string; station_is?: string;
 };
 export type StationTrouble = { code: string; say: string; lines: number[]; count: number; left_out: boolean };
 export type StationSpell = {
@@ -17,7 +17,7 @@ export type StationRead = {
   hours: number; first: string | null; last: string | null; zone: string; troubles: StationTrouble[]; spells: StationSpell[]; spells_left_out: number;
   columns: {
     all: string[]; stations: string[]; time: string; wind: string | null; wind_from: string; rain: string | null; wind_unit: string; rain_unit: string;
-    wind_unit_sure: boolean; rain_unit_sure: boolean; station: string | null; station_is: string | null;
+    wind_unit_sure: boolean; rain_unit_sure: boolean; date_order: string; date_order_sure: boolean; station: string | null; station_is: string | null;
   };
 };
 

@@ -9,6 +9,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from makegood.science.weather.dates import order_of
 from makegood.science.weather.table import RAIN_UNITS_MM, WIND_UNITS_M_S, Layout
 
 _TIME = ("time_hour", "time", "timestamp", "datetime", "date_time", "valid", "fecha_hora", "date", "fecha", "hora")
@@ -38,6 +39,7 @@ class Guess:
     stations: tuple[str, ...]
     wind_unit_sure: bool
     rain_unit_sure: bool
+    date_order_sure: bool
 
 
 def guess_columns(lines: Sequence[str]) -> Guess:
@@ -51,13 +53,16 @@ def guess_columns(lines: Sequence[str]) -> Guess:
     wind = _named(heading, _WIND, _NOT_MEAN_WIND)
     rain = _named(heading, _RAIN, ("rate", "intensity"))
     told_wind, told_rain = _unit_in(wind, WIND_UNITS_M_S), _unit_in(rain, RAIN_UNITS_MM)
-    rain_unit = told_rain or _rain_unit_by_step(_column(rows, heading, rain))
+    rain_unit = told_rain or _rain_unit_by_step(_figures(_column(rows, heading, rain)))
     station = _named(heading, _STATION, ())
     stations = _stations(lines, delimiter, heading, station)
     several = station if len(stations) > 1 else None
     usual = Layout()
+    time = _named(heading, _TIME, ())
+    order = order_of(cell.strip() for cell in _column(rows, heading, time))
     layout = Layout(
-        time=_named(heading, _TIME, ()) or usual.time,
+        time=time or usual.time,
+        date_order=order.order,
         wind_from=_named(heading, _FROM, ()) or usual.wind_from,
         wind=wind,
         rain=rain,
@@ -67,7 +72,7 @@ def guess_columns(lines: Sequence[str]) -> Guess:
         station=several,
         station_is=stations[0] if several else None,
     )
-    return Guess(layout, tuple(heading), stations, told_wind is not None, told_rain is not None)
+    return Guess(layout, tuple(heading), stations, told_wind is not None, told_rain is not None, order.sure)
 
 
 def _delimiter(heading: str) -> str:
@@ -104,15 +109,19 @@ def _unit_in(name: str | None, units: dict[str, float]) -> str | None:
     return next((unit for word, unit in _UNIT_WORDS.items() if unit in units and f"_{word}_" in padded), None)
 
 
-def _column(rows: Sequence[list[str]], heading: Sequence[str], name: str | None) -> list[float]:
+def _column(rows: Sequence[list[str]], heading: Sequence[str], name: str | None) -> list[str]:
     if name is None:
         return []
     at = heading.index(name)
+    return [row[at] for row in rows[1:] if len(row) > at]
+
+
+def _figures(cells: Sequence[str]) -> list[float]:
     found = []
-    for row in rows[1:]:
+    for cell in cells:
         try:
-            found.append(float(row[at]))
-        except (ValueError, IndexError):
+            found.append(float(cell))
+        except ValueError:
             continue
     return found
 

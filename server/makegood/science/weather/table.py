@@ -15,6 +15,7 @@ from typing import NamedTuple
 
 from makegood.errors import BadInput
 from makegood.science.weather.clock import EPOCH, HOUR, Clock
+from makegood.science.weather.dates import YEAR_FIRST, read_time
 from makegood.science.weather.notices import Noted, Notice
 
 # Exact by definition: the mile is 1609.344 m, the nautical mile 1852 m, the inch 25.4 mm.
@@ -46,6 +47,7 @@ class Layout:
     A wind or rain column left as None is looked for under `wind_m_s`, `wind_mph`, `wind_kn`, `wind_km_h` and
     `rain_mm`, `rain_inch`; its unit then comes from that name unless given here. zone: the IANA name for times
     without an offset. Of a table of several stations, only rows with `station_is` under `station` are read.
+    date_order: one of dates.DATE_ORDERS.
     """
 
     time: str = "time"
@@ -58,6 +60,7 @@ class Layout:
     zone: str | None = None
     station: str | None = None
     station_is: str | None = None
+    date_order: str = YEAR_FIRST
 
 
 class Hour(NamedTuple):
@@ -89,8 +92,8 @@ class _Row:
 def read_weather(lines: Iterable[str], layout: Layout | None = None) -> WeatherTable:
     """Return the clean hours of a comma-separated table.
 
-    lines: text lines, the first one the heading. Times are ISO 8601, all with an offset (then counted in UTC)
-    or all without; minutes are dropped. Direction 0 and 360 both mean north; a calm hour needs none.
+    lines: text lines, the first one the heading. Times are ISO 8601 or in the layout's order, all with an offset
+    (then counted in UTC) or all without; minutes are dropped. Direction 0 and 360 both mean north; a calm hour needs none.
     A wind above 75 m/s that is also more than 3 times the next lower one, or any above 120 m/s, is set aside.
     Raises: BadInput `column_missing`, `unit_unknown`, `zone_unknown`, `weather_empty`, `weather_not_text`,
     `weather_not_hourly`, `weather_too_long`, `time_offsets_mixed`, `rain_not_recorded` (no rain column, no
@@ -116,7 +119,7 @@ def _rows(lines: Iterable[str], layout: Layout, noted: Noted) -> Iterator[_Row]:
         columns = _Columns.find([name.strip().lstrip("\ufeff") for name in next(reader, [])], layout)
         for cells in reader:
             line = reader.line_num
-            at = _row_time(cells, columns, noted, line) if columns.is_here(cells, layout.station_is) else None
+            at = _row_time(cells, columns, layout.date_order, noted, line) if columns.is_here(cells, layout.station_is) else None
             if at is None:
                 continue
             aware = _same_clock(aware, at)
@@ -129,17 +132,16 @@ def _rows(lines: Iterable[str], layout: Layout, noted: Noted) -> Iterator[_Row]:
         raise BadInput("weather_not_text", "Give a comma-separated text table with a heading.") from fault
 
 
-def _row_time(cells: list[str], columns: "_Columns", noted: Noted, line: int) -> datetime | None:
+def _row_time(cells: list[str], columns: "_Columns", order: str, noted: Noted, line: int) -> datetime | None:
     if not cells:
         return None
     if len(cells) <= max(columns.time, columns.wind, columns.wind_from, columns.rain):
         noted.note("row_too_short", line)
         return None
-    try:
-        return datetime.fromisoformat(cells[columns.time].strip())
-    except ValueError:
+    at = read_time(cells[columns.time].strip(), order)
+    if at is None:
         noted.note("time_not_understood", line)
-        return None
+    return at
 
 
 def _row(cells: list[str], columns: "_Columns", hour: int, noted: Noted, line: int) -> _Row:

@@ -78,12 +78,13 @@ def _text(content: bytes) -> str:
 
 
 def _columns(guess: Guess, layout: Layout, given: dict[str, str]) -> dict[str, Any]:
-    names = ("time", "wind", "wind_from", "rain", "wind_unit", "rain_unit", "station", "station_is")
+    names = ("time", "wind", "wind_from", "rain", "wind_unit", "rain_unit", "date_order", "station", "station_is")
     return {
         "all": guess.columns,
         "stations": guess.stations,
         "wind_unit_sure": guess.wind_unit_sure or "wind_unit" in given,
         "rain_unit_sure": guess.rain_unit_sure or "rain_unit" in given,
+        "date_order_sure": guess.date_order_sure or "date_order" in given,
         **{name: getattr(layout, name) for name in names},
     }
 

@@ -10,6 +10,7 @@ const same = (id: string) => ({ id, label: id });
 export function Columns({ columns, zone, onChange }: { columns: StationRead["columns"]; zone: string; onChange: (part: StationMapping) => void }) {
   const [typed, setTyped] = useState(zone);
   const all = columns.all.map(same);
+  const orders = [{ id: "day_first", label: t("station_day_first") }, { id: "month_first", label: t("station_month_first") }];
   const pick = (field: "time" | "rain" | "wind" | "wind_from", label: string) => (
     <Select label={label} value={columns[field] ?? ""} onPick={(id) => onChange({ [field]: id })} options={all.some(({ id }) => id === columns[field]) ? all : [{ id: columns[field] ?? "", label: t("station_not_found") }, ...all]} />
   );
@@ -17,6 +18,9 @@ export function Columns({ columns, zone, onChange }: { columns: StationRead["col
     <>
       <div class="figures station-columns">
         {pick("time", t("station_time"))}
+        {columns.date_order !== "year_first" ? (
+          <Select label={t("station_date_order")} value={columns.date_order} options={orders} onPick={(date_order) => onChange({ date_order })} hint={columns.date_order_sure ? undefined : t("station_unit_guessed")} />
+        ) : null}
         {pick("rain", t("storms_rain"))}
         <Select label={t("station_rain_unit")} value={columns.rain_unit} options={RAIN_UNITS.map(same)} onPick={(rain_unit) => onChange({ rain_unit })} hint={columns.rain_unit_sure ? undefined : t("station_unit_guessed")} />
         {pick("wind", t("storms_mean_wind"))}
