@@ -49,8 +49,12 @@ def open_app(settings: Settings) -> Flask:
 
 def run(app: Flask, host: str, port: int) -> None:
     """Serve until stopped; a port in use is a sentence, not a stack trace."""
+    # What a proxy tells reaches the app only if the owner said that there is one; the app reads as many as were named.
+    strangers = app.config["SETTINGS"].proxies == 0
     try:
-        server = create_server(app, host=host, port=port, threads=_THREADS, ident=None)
+        server = create_server(
+            app, host=host, port=port, threads=_THREADS, ident=None, clear_untrusted_proxy_headers=strangers
+        )
     except OSError as why:
         raise BadInput(
             "port_refused", f"Port {port} cannot be used ({why.strerror}). Choose another with --port."
