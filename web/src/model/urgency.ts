@@ -2,6 +2,9 @@
 
 import type { Urgency } from "./types";
 
+/** From the most pressing to the least, as the order of the table. */
+export const URGENCIES: readonly Urgency[] = ["make_safe_now", "before_next_rain", "this_season", "keep_watch"];
+
 /** What is known of one defect; null where nobody has said. cover_mm: thickness of all coats; finish_kind: lime, earth or none, as repair methods read it. */
 export type Facts = {
   kind: string | null; signs: readonly string[]; depth_max_mm: number | null; cover_mm: number | null; area_m2: number | null;

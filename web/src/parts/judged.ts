@@ -3,7 +3,7 @@ import { type Size, factsOf, markOf, sizeOf } from "../model/defect";
 import type { TicketState } from "../model/types";
 import { type TicketStates, stateOf } from "../model/ticket";
 import type { Defect, Elevation, Finish, Mark, Reading, Structure, Ticket, Urgency } from "../model/types";
-import { type Facts, type UrgencyTable, judge } from "../model/urgency";
+import { type Facts, type UrgencyTable, URGENCIES, judge } from "../model/urgency";
 import { catalogue, localNumber, row } from "../store";
 import { t } from "../words";
 import { showArea, showMetres } from "../words/measures";
@@ -91,8 +91,6 @@ export function drawnMark(defect: Defect): DrawnMark | null {
   };
   return { id: defect.id, label, mark: found.mark, family: familyOfKind(defect.kind), name: t("defect_spoken", words), closed: isClosed(defect) };
 }
-
-const URGENCIES: readonly Urgency[] = ["make_safe_now", "before_next_rain", "this_season", "keep_watch"];
 
 /** Most pressing first, then by number; those without a number of the server's come last. */
 export function byUrgency(defects: readonly Defect[]): Defect[] {

@@ -7,10 +7,10 @@ import type { Id } from "../types";
 import { type CuringCoat, curingPlan, dateOfDay, dayNumber } from "../waiting/curing";
 import { ANYBODY } from "./hours";
 import { type Stretch, shareBatches } from "./mixing";
+import { byTurn } from "./order";
 import type { Ask, Block, Crew, Job, JobReason, Plan, PlannedDay, Visit, Waits } from "./shapes";
 import { type ByDate, judgeDay } from "./weather";
 
-export const URGENCIES: readonly string[] = ["make_safe_now", "before_next_rain", "this_season", "keep_watch"];
 const NOTHING = 1e-9;
 /** Nobody begins something new for less than a quarter of an hour (assumed). */
 const LEAST_H = 0.25;
@@ -26,13 +26,12 @@ const through = (one: Standing): boolean => one.visit >= one.job.visits.length;
 const begun = (one: Standing): boolean => one.visit > 0 || one.done_h > 0;
 const able = (one: Standing): number[] => one.skilled[one.visit] ?? [];
 const leftH = (one: Standing): number => (one.job.visits[one.visit]?.hours.likely ?? 0) - one.done_h;
-const before = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 const why = (one: Standing): JobReason => ({ job: one.job.id, code: one.code ?? "no_hours" });
 
 /** The days with work and who does what, and every ticket left out with its reason. Throws a Refusal: date_refused, hours_refused, out_of_range. */
 export function planWork(ask: Ask): Plan {
   const start = check(ask);
-  const standing = [...ask.jobs].sort(order).map((job) => stand(job, ask));
+  const standing = [...ask.jobs].sort(byTurn).map((job) => stand(job, ask));
   const going = standing.filter((one) => one.code === null);
   const forecast: ByDate = new Map(ask.forecast.map((day) => [day.on, day]));
   const days = Array.from({ length: ask.days }, (_, n) => planDay(dateOfDay(start + n), going, ask, forecast));
@@ -42,9 +41,6 @@ export function planWork(ask: Ask): Plan {
     goes_on: standing.filter((one) => begun(one) && !through(one)).map((one) => one.job.id),
   };
 }
-
-const rank = (job: Job): number => URGENCIES.indexOf(job.urgency);
-const order = (a: Job, b: Job): number => rank(a) - rank(b) || before(a.wall, b.wall) || a.turn - b.turn || before(a.id, b.id);
 
 /** Whether a person has a skill, by itself or within another. */
 export const canDo = (worker: Crew, skill: string, covers: Ask["covers"]): boolean =>

@@ -7,7 +7,6 @@ import { Card } from "../../parts/frame/Card";
 import { Pick } from "../../parts/frame/Field";
 import { LinkCode } from "../../parts/frame/LinkCode";
 import { SureButton } from "../../parts/frame/SureButton";
-import { type HandedOut, shareText } from "../../parts/waiting/handOut";
 import { t } from "../../words";
 import { showDate } from "../../words/measures";
 import { vocabularyWord } from "../../words/vocabulary";
@@ -16,17 +15,6 @@ import { useAsking } from "./asking";
 const ROLES: Role[] = ["surveyor", "helper", "reader", "keeper"];
 const COUNTS = ["1", "2", "5", "10"];
 const LINK_DAYS = 14;
-
-function MadeLink({ made, role }: { made: Invite; role: Role }) {
-  const [sent, setSent] = useState<HandedOut | null>(null);
-  return (
-    <li>
-      <LinkCode link={made.link} svg={made.qr_svg} alt={t("links_code", { role: vocabularyWord("roles", role) })} />
-      <Button onPress={() => void shareText("Makegood", made.link).then(setSent)}>{t("links_share")}</Button>
-      <p role="status" class="hint">{sent === "copied" ? t("phone_copied") : sent === "by_hand" ? t("links_by_hand") : ""}</p>
-    </li>
-  );
-}
 
 function linkWords(link: OpenLink): string {
   const person = link.made_by ?? t("links_server");
@@ -87,7 +75,9 @@ export function InviteCard() {
       <Button disabled={asking} onPress={() => void make()}>{t("phone_make_link")}</Button>
       {trouble ? <p class="wrong" role="alert">{trouble}</p> : null}
       {made.length > 0 ? <p>{t("links_made", { n: made.length })}. {t("phone_link")}</p> : null}
-      <ul class="rows people">{made.map((one) => <MadeLink key={one.token} made={one} role={role} />)}</ul>
+      <ul class="rows people">{made.map((one) => (
+        <li key={one.token}><LinkCode link={one.link} svg={one.qr_svg} alt={t("links_code", { role: vocabularyWord("roles", role) })} title="Makegood" /></li>
+      ))}</ul>
       <OpenLinks site={site} fresh={fresh} onGone={() => setMade([])} />
     </Card>
   );

@@ -151,8 +151,6 @@ export const handing = {
   handout_link_another: "Make another link",
   handout_link_say: "Point their camera at this code, or send the link. It works once, until {date}.",
   handout_code: "The link as a code for a camera",
-  handout_send: "Send the link",
-  handout_by_hand: "Copy the link above by hand.",
   handout_print: "Print the sheet",
   handout_print_say: "A page to take along: walls, steps, batches, waiting times, cautions, a code for each ticket. It needs a connection.",
   handout_end: "End this hand-out",

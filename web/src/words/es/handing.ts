@@ -153,8 +153,6 @@ export const handing: Record<keyof typeof english, string> = {
   handout_link_another: "Hacer otro enlace",
   handout_link_say: "Apunta su cámara a este código o envía el enlace. Sirve una vez, hasta el {date}.",
   handout_code: "El enlace como código para una cámara",
-  handout_send: "Enviar el enlace",
-  handout_by_hand: "Copia a mano el enlace de arriba.",
   handout_print: "Imprimir la hoja",
   handout_print_say: "Una hoja para llevar: muros, pasos, amasadas, esperas, precauciones y un código por parte. Necesita conexión.",
   handout_end: "Terminar este reparto",

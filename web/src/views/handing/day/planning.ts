@@ -3,6 +3,7 @@ import { useMemo } from "preact/hooks";
 import type { Catalogue } from "../../../model/catalogue";
 import { coatVisits, mixWays } from "../../../model/planning/coats";
 import { ANYBODY, visitsOf } from "../../../model/planning/hours";
+import { turnOf } from "../../../model/planning/order";
 import type { Job, Plan, Visit } from "../../../model/planning/shapes";
 import { planWork } from "../../../model/planning/workDay";
 import { Refusal } from "../../../model/refusal";
@@ -19,7 +20,6 @@ export type Outcome = Planned | { refused: string };
 
 /** How far the plan looks ahead: long enough for three coats of lime. */
 const DAYS_AHEAD = 45;
-const AFTER_ALL = 1e9;
 
 function leftOut(ticket: Ticket, known: readonly Known[], visits: readonly Visit[], book: Catalogue): string | null {
   if (engineerFirst(ticket.method, known)) return "engineer_first";
@@ -45,19 +45,13 @@ function wetOn(wall: WallNow): string | null {
   return wall.wet_on ?? storms.at(-1) ?? null;
 }
 
-/** On one wall the same work stands together: first by method in the order of the catalogue, then by number. */
-function turnOf(ticket: Ticket, book: Catalogue): number {
-  const method = Object.keys(book.methods).indexOf(ticket.method ?? "");
-  return method * 2 * AFTER_ALL + (ticket.number ?? AFTER_ALL + Date.parse(ticket.made_at) / 1e6);
-}
-
 function jobOf(ticket: Ticket, book: Catalogue, mixer: boolean): Job {
   const known = knownOf(ticket.defect_ids);
   const worst = worstOf(known);
   const wall = readDraft<WallNow>(`gate/wall/${ticket.id}`) ?? NO_WALL;
   const visits = visitsFor(ticket, book, mixer);
   return {
-    id: ticket.id, urgency: ticketUrgency(ticket, known), turn: turnOf(ticket, book),
+    id: ticket.id, urgency: ticketUrgency(ticket, known), turn: turnOf(ticket, Object.keys(book.methods)),
     wall: worst ? wallWords(worst.defect) : "", place: row("elevation", worst?.defect.elevation_id)?.structure_id ?? "",
     left_out: leftOut(ticket, known, visits, book), visits,
     wall_dry: wall.dry === null ? null : wall.dry === "dry", wet_on: wall.dry === "wet" ? wetOn(wall) : null, covered: wall.covered,

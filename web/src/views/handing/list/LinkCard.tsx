@@ -7,20 +7,7 @@ import { showDate } from "../../../words/measures";
 import { Button } from "../../../parts/frame/Button";
 import { Card } from "../../../parts/frame/Card";
 import { LinkCode } from "../../../parts/frame/LinkCode";
-import { type HandedOut, shareText } from "../../../parts/waiting/handOut";
 import { useAsking } from "../../phone/asking";
-
-function MadeLink({ made }: { made: Invite }) {
-  const [sent, setSent] = useState<HandedOut | null>(null);
-  return (
-    <>
-      <p>{t("handout_link_say", { date: showDate(made.expires_at) })}</p>
-      <LinkCode link={made.link} svg={made.qr_svg} alt={t("handout_code")} />
-      <Button onPress={() => void shareText(t("handout_title"), made.link).then(setSent)}>{t("handout_send")}</Button>
-      <p role="status" class="hint">{sent === "copied" ? t("phone_copied") : sent === "by_hand" ? t("handout_by_hand") : ""}</p>
-    </>
-  );
-}
 
 export function LinkCard({ handout, unsaved }: { handout: Handout; unsaved: boolean }) {
   const [made, setMade] = useState<Invite | null>(null);
@@ -41,7 +28,8 @@ export function LinkCard({ handout, unsaved }: { handout: Handout; unsaved: bool
       </div>
       <p class="hint">{t("handout_print_say")}</p>
       {trouble ? <p class="wrong" role="alert">{trouble}</p> : null}
-      {made ? <MadeLink made={made} /> : null}
+      {made ? <p>{t("handout_link_say", { date: showDate(made.expires_at) })}</p> : null}
+      {made ? <LinkCode key={made.token} link={made.link} svg={made.qr_svg} alt={t("handout_code")} title={t("handout_title")} /> : null}
     </Card>
   );
 }
