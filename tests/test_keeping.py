@@ -200,6 +200,62 @@ def test_bundle_of_a_stranger_is_refused_with_a_sentence(site, sqlite_settings, 
     assert (status, "never enrolled here" in said) == (2, True)
 
 
+def take_out(grounds, phone):
+    """Take a phone out of the site, as its keeper does."""
+    path = f"/api/devices/{grounds.site}/{phone.device_id}"
+    assert grounds.keeper.client.delete(path, headers={"X-CSRF": grounds.keeper.csrf}).status_code == 204
+
+
+def test_bundle_of_a_phone_taken_out_stays_whole_until_a_keeper_vouches_for_it(site, sqlite_settings, tmp_path, capsys):
+    app, grounds, _, _ = site
+    surveyor = make_guest(app, grounds.keeper, grounds.site, "surveyor", "Oona")
+    content = picture()
+    defect = make_op("defect", grounds.site, set={"elevation_id": grounds.elevation, "note": "By file"})
+    about = {"of_type": "defect", "of_id": defect["id"], "sha256": sha(content), "bytes": len(content)}
+    photo = make_op("photo", grounds.site, set=about)
+    file = bundle(tmp_path, surveyor, [defect, photo], [content], grounds.site)
+    take_out(grounds, surveyor)
+    take_in = ("take-in", file, "--data", sqlite_settings.data)
+    status, said = run(capsys, *take_in)
+    keeper = "Keeper Kit"
+    assert status == 2
+    assert f"Changes: 2, photos: 1, of the site {grounds.site}: stay in the file." in said
+    assert "Oona's phone has no part in that site any more." in said
+    assert f"--as-own and the name ({keeper})" in said
+    status, said = run(capsys, *take_in, "--as-own", "Nobody Here")
+    assert (status, f"Nobody Here does not keep that site. It is kept by {keeper}" in said) == (2, True)
+    assert ("defect", defect["id"]) not in grounds.keeper.pull().rows
+    # A name is taken as people write it: case and spaces aside.
+    status, said = run(capsys, *take_in, "--as-own", f" {keeper.upper()} ")
+    assert (status, f"from Oona as {keeper}'s own work: 2 changes (0 refused), 1 photos" in said) == (0, True), said
+    first = grounds.keeper.pull().row("defect", defect["id"])
+    assert (first["note"], first["made_by"]) == ("By file", keeper)
+    assert fetch(grounds.keeper, grounds, photo["id"], "original").data == content
+    for again in ((), ("--as-own", keeper)):
+        run(capsys, *take_in, *again)
+        assert grounds.keeper.pull().row("defect", defect["id"]) == first
+    assert grounds.keeper.all("clash") == []
+    assert run(capsys, "check", "--data", sqlite_settings.data)[0] == 0
+
+
+def test_one_sites_share_is_taken_in_while_anothers_stays_in_the_file(site, sqlite_settings, tmp_path, capsys):
+    app, grounds, _, _ = site
+    other = make_grounds(app)
+    surveyor = make_guest(app, grounds.keeper, grounds.site, "surveyor", "Oona")
+    here, there, nowhere = (make_op("storm", place) for place in (grounds.site, other.site, make_id()))
+    file = bundle(tmp_path, surveyor, [there, here, nowhere, "no change"], [], grounds.site)
+    take_in = ("take-in", file, "--data", sqlite_settings.data)
+    status, said = run(capsys, *take_in)
+    assert (status, "1 changes (3 refused)" in said) == (1, True), said
+    assert "was never sent to this server" in said
+    assert "must say which site" in said
+    assert grounds.keeper.pull().row("storm", here["id"])["made_by"] == "Oona"
+    assert ("storm", there["id"]) not in other.keeper.pull().rows
+    assert "2 changes (2 refused)" in run(capsys, *take_in, "--as-own", "Keeper Kit")[1]
+    assert other.keeper.pull().row("storm", there["id"])["made_by"] == "Keeper Kit"
+    assert grounds.keeper.pull().row("storm", here["id"])["made_by"] == "Oona"
+
+
 def test_postgres_site_goes_into_a_backup_and_back_into_another_database(
     postgres_settings, empty_postgres, tmp_path, capsys, monkeypatch
 ):

@@ -63,7 +63,7 @@ def _export(args: argparse.Namespace) -> int:
 def _take_in(args: argparse.Namespace) -> int:
     from makegood import keeping
 
-    return _told(keeping.take_in(args.file, args.data))
+    return _told(keeping.take_in(args.file, args.data, args.as_own))
 
 
 def _lasted(args: argparse.Namespace) -> int:
@@ -106,6 +106,8 @@ def _add_keeping(commands: "argparse._SubParsersAction[argparse.ArgumentParser]"
     exported.add_argument("folder", type=Path, help="new folder to write to")
     taken = commands.add_parser("take-in", help="take in a file that a phone saved for the keeper")
     taken.add_argument("file", type=Path, help="file from the phone")
+    own = "keeper who vouches for a phone without a part here: enters its work as their own"
+    taken.add_argument("--as-own", metavar="KEEPER", help=own)
     for parser, run in ((saved, _backup), (restored, _restore), (checked, _check), (exported, _export), (taken, _take_in)):
         parser.add_argument("--data", type=Path, required=True, help="folder of the site")
         parser.set_defaults(run=run)

@@ -12,23 +12,18 @@ from tempfile import TemporaryDirectory
 from flask import Flask
 
 from makegood.app import bring_up_to_date, create_app, photo_bytes_of
-from makegood.errors import BadInput, MakegoodError
+from makegood.errors import BadInput
 from makegood.serving import open_app, say
 from makegood.settings import Settings, from_environment
 from makegood.store import clock
 from makegood.store.backup import backup_faults, copy_rows, save_database
 from makegood.store.database import WRITES, db
-from makegood.store.photo_bytes import PhotoBytes
-from makegood.store.photo_uploads import UploadKey
 from makegood.work.export_site import export_site
 from makegood.work.keeping.back_up import back_up_photos, photos_beside
 from makegood.work.keeping.check_site import check_site
 from makegood.work.keeping.restore import begin_anew, restore_photos
-from makegood.work.receive_changes import Result, receive_changes
-from makegood.work.take_in_bundle import Bundle, author_of, open_bundle, read_photo, upload_key
-from makegood.work.take_in_photo import MAX_CHUNK_BYTES, begin_upload, settle_photos, take_chunk
-
-_OPS_AT_ONCE = 200
+from makegood.work.keeping.take_in_file import take_in_file
+from makegood.work.take_in_bundle import open_bundle
 
 
 def known_folder(data: Path) -> Settings:
@@ -172,37 +167,15 @@ def export(folder: Path, data: Path) -> list[str]:
     return missing
 
 
-def take_in(file: Path, data: Path) -> list[str]:
-    """Take in what a phone saved to a file; return what was refused."""
+def take_in(file: Path, data: Path, as_own: str | None = None) -> list[str]:
+    """Take in what a phone saved to a file; return what was refused.
+
+    `as_own`: the keeper who enters as their own work what that phone may not send any more.
+    """
     settings = known_folder(data)
     with opened(settings) as app, open_bundle(file) as (bundle, archive):
-        now = datetime.now(UTC)
-        results = _take_in_ops(bundle, now)
-        refused = [f"{one.code}: {one.say}" for one in results if one.st == "rejected"]
-        photos = 0
-        for photo in bundle.photos:
-            try:
-                key = upload_key(author_of(bundle.device_id), photo)
-                _send(read_photo(archive, photo), key, app.config["PHOTO_BYTES"], now)
-                photos += 1
-            except (MakegoodError, ValueError) as error:
-                refused.append(f"photo {photo.sha256}: {error}")
-        for site_id in clock.sites():
-            settle_photos(site_id)
-    say(f"Taken in from {bundle.person}: {len(results)} changes ({len(refused)} refused), {photos} photos.")
-    return refused
-
-
-def _take_in_ops(bundle: Bundle, now: datetime) -> list[Result]:
-    results: list[Result] = []
-    for start in range(0, len(bundle.ops), _OPS_AT_ONCE):
-        author = author_of(bundle.device_id)
-        results += receive_changes(author, bundle.ops[start : start + _OPS_AT_ONCE], now)
-    return results
-
-
-def _send(content: bytes, key: UploadKey, photo_bytes: PhotoBytes, now: datetime) -> None:
-    progress, wanted = begin_upload(key, len(content), photo_bytes, now)
-    while wanted and not progress.complete:
-        chunk = content[progress.offset : progress.offset + MAX_CHUNK_BYTES]
-        progress = take_chunk(key, progress.offset, chunk, photo_bytes, now)
+        taken = take_in_file((bundle, archive), as_own, app.config["PHOTO_BYTES"], datetime.now(UTC))
+    whose = f" as {taken.own_work_of}'s own work" if taken.own_work_of else ""
+    counts = f"{taken.changes} changes ({len(taken.refused)} refused), {taken.photos} photos"
+    say(f"Taken in from {bundle.person}{whose}: {counts}.")
+    return taken.refused

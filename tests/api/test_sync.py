@@ -151,6 +151,29 @@ def test_only_a_keeper_brings_the_work_of_others_and_only_of_phones_enrolled_her
     assert (guest.status_code, guest.json["code"]) == (403, "not_allowed")
 
 
+def test_what_a_keeper_enters_as_their_own_still_clashes_with_what_they_changed_themselves(app, grounds):
+    surveyor = make_guest(app, grounds.keeper, grounds.site, "surveyor", "Oona")
+    storm = make_op("storm", grounds.site, set={"name": "First"})
+    grounds.keeper.push(storm)
+    base = grounds.keeper.pull().row("storm", storm["id"])["rev"]
+    late = {**make_edit("storm", grounds.site, storm["id"], base, name="Oona's"), "at": "2020-01-01T00:00:00.000Z"}
+    own = make_edit("storm", grounds.site, storm["id"], base, name="Ada's")
+    grounds.keeper.push(own)
+    path = f"/api/devices/{grounds.site}/{surveyor.device_id}"
+    assert grounds.keeper.client.delete(path, headers={"X-CSRF": grounds.keeper.csrf}).status_code == 204
+    body = {"v": 1, "epoch": None, "ops": [late], "for": surveyor.device_id}
+    refused = grounds.keeper.post("/api/sync/push", body)
+    assert (refused.status_code, refused.json["code"]) == (404, "author_unknown")
+    for _ in range(2):
+        answer = grounds.keeper.post("/api/sync/push", {**body, "as_own": True})
+        assert [one["st"] for one in answer.json["results"]] == ["clash"], answer.json
+    phone = grounds.keeper.pull()
+    assert phone.row("storm", storm["id"])["name"] == "Ada's"
+    assert [(one["kept"], one["lost"]) for one in phone.all("clash")] == [("Ada's", "Oona's")]
+    guest = make_guest(app, grounds.keeper, grounds.site, "surveyor", "Ben")
+    assert guest.post("/api/sync/push", {**body, "as_own": True}).status_code == 403
+
+
 def test_phone_below_the_oldest_version_may_still_send_but_not_fetch(grounds, monkeypatch):
     monkeypatch.setitem(PROTOCOL, "min", 2)
     monkeypatch.setitem(PROTOCOL, "max", 3)

@@ -158,6 +158,7 @@ class PushSchema(Envelope):
     epoch = fields.String(required=True, allow_none=True, validate=validate.Length(max=40))
     ops = fields.List(fields.Raw(allow_none=True), required=True, validate=validate.Length(max=200))
     for_ = fields.String(data_key="for", validate=_UUID)
+    as_own = fields.Boolean(load_default=False)
 
 
 class ResultSchema(Schema):

@@ -74,7 +74,9 @@ def push(given: dict[str, Any]) -> dict[str, Any]:
     """Take a phone's outbox, or one that it saved for the keeper; answer each op, in order."""
     device = current_device()
     mark = _check_same_server(given, _FIRST)
-    author = author_vouched_for(device, given["for_"], given["ops"]) if "for_" in given else device
+    author = device
+    if "for_" in given:
+        author = author_vouched_for(device, given["for_"], given["ops"], as_own=given["as_own"])
     results = receive_changes(author, given["ops"], now())
     for site_id in _sites_changed(given["ops"], results):
         settle_photos(site_id)

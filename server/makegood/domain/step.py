@@ -22,7 +22,12 @@ class Doer:
 
     def is_same_as(self, other: "Doer") -> bool:
         """Tell whether both are one person as far as anybody can know: one device, or one name."""
-        return self.device == other.device or _folded(self.person) == _folded(other.person)
+        return self.device == other.device or is_same_name(self.person, other.person)
+
+
+def is_same_name(name: str, other: str) -> bool:
+    """Tell whether two names are one as people write them, case and spaces aside."""
+    return _folded(name) == _folded(other)
 
 
 def _folded(name: str) -> str:

@@ -4,7 +4,8 @@ A bundle is a zip of `ops.json` {"v": 1, "device", "person", "ops": [...], "phot
 and `blobs/<sha256>`. Nothing in it is believed: its ops pass the same checks as any push, under the role its phone
 has now, and its bytes must add up to their names. What is taken in counts as that phone's own work, so its later
 edits do not clash with themselves; the ops keep their ids, so that bringing them twice, or sending them as well,
-changes nothing. A file proves nobody's name: a keeper, or whoever runs the server, vouches for it.
+changes nothing. A file proves nobody's name: a keeper, or whoever runs the server, vouches for it. A phone that has
+no part any more can be vouched for only as the keeper's own work.
 """
 
 import json
@@ -114,14 +115,17 @@ def author_of(device_id: str) -> Device:
     return replace(author, may_found=False)
 
 
-def author_vouched_for(keeper: Device, device_id: str, ops: Sequence[object]) -> Device:
+def author_vouched_for(keeper: Device, device_id: str, ops: Sequence[object], *, as_own: bool = False) -> Device:
     """Return the phone a keeper brings ops of; every one of them must be on a site that keeper keeps.
 
-    A phone that was taken out of all these sites can do nothing there any more: raises NotFound, as for a stranger's.
+    A phone that was taken out of all these sites can do nothing there any more: raises NotFound, as for a stranger's,
+    unless the keeper enters it as their own.
     """
     sites = {one.get("site") for one in ops if isinstance(one, dict)}
     if any(keeper.grants.get(str(site)) != "keeper" for site in sites):
         raise NotAllowed("not_allowed", "Only the keeper of a site can take in what others saved for it.")
+    if as_own:
+        return entered_as_own(keeper, device_id)
     author = author_of(device_id)
     if sites and not any(str(site) in author.grants for site in sites):
         raise NotFound(
@@ -129,6 +133,14 @@ def author_vouched_for(keeper: Device, device_id: str, ops: Sequence[object]) ->
             f"{author.person}'s phone has no part in this site any more. Enter it under your own name.",
         )
     return author
+
+
+def entered_as_own(keeper: Device, device_id: str) -> Device:
+    """Return who answers for a phone's work that a keeper enters as their own: their name, their role, the phone's id.
+
+    Under the keeper's own id it would quietly overwrite what they changed themselves meanwhile, instead of clashing.
+    """
+    return replace(keeper, id=device_id, may_found=False)
 
 
 def upload_key(author: Device, photo: BundledPhoto) -> UploadKey:

@@ -117,13 +117,13 @@ test("a phone's own file is sent as its own", async () => {
   expect(bodies[0]).not.toHaveProperty("for");
 });
 
-test("of a phone the server never knew, it is entered under the keeper's name, and that is said", async () => {
+test("of a phone that has no part here, it is entered under the keeper's name, and that is said", async () => {
   const { file } = await walked();
   const store = await keeper();
   const unknown = new Response(JSON.stringify({ code: "author_unknown", message: "", fields: {} }), { status: 404, headers: { "Content-Type": "application/json" } });
   server.faults.push({ path: "/api/sync/push", fault: unknown });
   expect(await store.takeInBundle(file)).toMatchObject({ ownName: true, changes: 2 });
-  expect(bodies.map((body) => "for" in body)).toEqual([true, false]);
+  expect(bodies.map((body) => [body.for, body.as_own])).toEqual([["d1", undefined], ["d1", true]]);
 });
 
 test("a refused change is told and the rest goes on", async () => {

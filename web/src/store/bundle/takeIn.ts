@@ -12,7 +12,7 @@ import { type ZipPlace, readEntry, readZip } from "./zip";
 
 type Told = { v: number; device: Id; person: string; ops: Op[]; photos: { site: Id; sha256: string }[] };
 export type Refusal = { what: string; code: string; say: string };
-/** What became of a file. `ownName`: its phone was never enrolled on this server, so all of it stands under the keeper's name. */
+/** What became of a file. `ownName`: its phone has no part here, so all of it stands under the keeper's name. */
 export type TakenIn = { person: string; changes: number; clashes: number; photos: number; refused: Refusal[]; ownName: boolean };
 
 const MOST_OPS = 100;
@@ -65,12 +65,12 @@ function* bites(ops: readonly Op[]): Generator<Op[]> {
 }
 
 async function push(ops: readonly Op[], device: Id, taken: TakenIn): Promise<OpResult[]> {
-  const mine = taken.ownName || device === me.peek()?.device_id;
+  const mine = device === me.peek()?.device_id;
   try {
-    const body = { v: 1, epoch: null, ops, ...(mine ? {} : { for: device }) };
+    const body = { v: 1, epoch: null, ops, ...(mine ? {} : { for: device }), ...(taken.ownName ? { as_own: true } : {}) };
     return (await ask<{ results: OpResult[] }>("POST", "/api/sync/push", body)).results;
   } catch (error) {
-    if (!(error instanceof Refused) || error.code !== "author_unknown") throw error;
+    if (!(error instanceof Refused) || error.code !== "author_unknown" || taken.ownName) throw error;
     taken.ownName = true;
     return push(ops, device, taken);
   }
