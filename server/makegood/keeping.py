@@ -18,11 +18,11 @@ from makegood.settings import Settings, from_environment
 from makegood.store import clock
 from makegood.store.backup import backup_faults, copy_rows, save_database
 from makegood.store.database import WRITES, db
+from makegood.taking_in import take_in_file
 from makegood.work.export_site import export_site
 from makegood.work.keeping.back_up import back_up_photos, photos_beside
 from makegood.work.keeping.check_site import check_site
 from makegood.work.keeping.restore import begin_anew, restore_photos
-from makegood.work.keeping.take_in_file import take_in_file
 from makegood.work.take_in_bundle import open_bundle
 
 
