@@ -9,6 +9,7 @@ from typing import Any
 from makegood.domain.ledger.follow import Done, Followed, Found, Look, RainOn, Scored, Side, Walk, follow
 from makegood.domain.ledger.group import group
 from makegood.domain.ledger.place import Laid
+from makegood.domain.ledger.tried import Panel, tried_mixes
 from makegood.science.endurance import interval_curve
 from makegood.science.erosion import DatedDepth, Wear, erosion
 
@@ -50,6 +51,12 @@ def shown(one: Followed) -> dict[str, Any]:
         "days": one.days and one.days._asdict(),
         "l_m2": one.l_m2 and one.l_m2._asdict(),
     }
+
+
+def run_tried_case(given: Mapping[str, Any]) -> dict[str, Any]:
+    """Return which mixes are tried."""
+    panels = [Panel(**{**one, "mixes": tuple(one["mixes"])}) for one in given["panels"]]
+    return {"tried": tried_mixes(panels, given["structure"], given["needed"])}
 
 
 def run_ledger_case(given: Mapping[str, Any]) -> dict[str, Any]:

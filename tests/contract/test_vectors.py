@@ -14,7 +14,7 @@ import pytest
 
 from makegood.errors import MakegoodError
 from makegood.paths import shared_dir
-from tests.contract.ledger_case import run_erosion_case, run_ledger_case, run_turnbull_case
+from tests.contract.ledger_case import run_erosion_case, run_ledger_case, run_tried_case, run_turnbull_case
 from tests.contract.merge_case import run_merge_case
 from tests.contract.rain_case import run_dose_case, run_rain_case
 
@@ -109,6 +109,7 @@ CALLS: dict[str, Callable[[Mapping[str, Any]], Any]] = {
     "suggest.json": _suggest,
     "merge.json": run_merge_case,
     "ledger.json": run_ledger_case,
+    "tried.json": run_tried_case,
     "turnbull.json": run_turnbull_case,
     "erosion.json": run_erosion_case,
     "driving_rain.json": run_rain_case,

@@ -13,6 +13,7 @@ from makegood.domain.row import Row
 from makegood.domain.ticket import TicketStep, state_of
 from makegood.domain.urgency import Facts, Judgement, judge
 from makegood.errors import MakegoodError
+from makegood.papers.ledger.entries import Entry, entries, tried_on
 
 # Gives the bytes of a photo's copy: the photo's row, and 400 or 1600 px; None where the copy is not here.
 Photos = Callable[[Plain, int], bytes | None]
@@ -75,8 +76,22 @@ class SiteBook:
         if elevation is None:
             return None
         standing = [one for one in self.under("finish", elevation["id"]) if one.get("ended_on") is None]
-        wall = Wall(elevation, self.one("structure", elevation["structure_id"]), standing)
+        wall = Wall(elevation, self.one("structure", elevation["structure_id"]), standing, self._tried(elevation["structure_id"]))
         return Known(defect, self.under("reading", defect["id"]), wall)
+
+    @cached_property
+    def ledger(self) -> list[Entry]:
+        """Every finish with what it was seen to stand."""
+        return entries(self)
+
+    def _tried(self, structure_id: str) -> list[str]:
+        if structure_id not in self._tried_before:
+            self._tried_before[structure_id] = tried_on(self, structure_id)
+        return self._tried_before[structure_id]
+
+    @cached_property
+    def _tried_before(self) -> dict[str, list[str]]:
+        return {}
 
     def defects_of(self, ticket: Plain) -> list[Known]:
         """Return the defects of a ticket that may be seen."""

@@ -78,3 +78,26 @@ def test_a_defect_on_the_panel_ends_its_count():
     (panel,) = (one for one in entries(ground.book()) if one.finish["name"] == "=Panel")
     assert panel.followed.verdict == "let_go"
     assert panel.followed.days == (0, 39)
+
+
+def test_an_estimate_calls_a_mix_tried_from_two_panels_that_held():
+    def warnings(ground):
+        book = ground.book()
+        (ticket,) = (one for one in book.all("ticket") if one["number"] == 11)
+        return book.repair(ticket).warnings
+
+    def with_panels(*verdicts):
+        ground = make_ground()
+        wall = ground.rows["elevation"][0]["id"]
+        method = ground.book().catalogue["methods"]["patch_two_coats"]
+        laid = {coat["mix"] for name in ("coats", "earth_coats") for coat in method[name] or []}
+        coats = [{"mix": one, "thickness_mm": 8} for one in sorted({*laid, method["dub_out_mix"]})]
+        days = {"made_on": "2026-04-01", "ended_on": "2026-08-01", "ticket_id": None}
+        for verdict in verdicts:
+            panel = ground.add("finish", elevation_id=wall, name="P", coats=coats, region=OUTLINE, sample_panel=True, **days)
+            ground.add("score", finish_id=panel["id"], at="2026-06-01T10:00:00.000Z", verdict=verdict)
+        return warnings(ground)
+
+    assert "untested_on_this_wall" in with_panels("held")
+    assert "untested_on_this_wall" in with_panels("held", "let_go")
+    assert "untested_on_this_wall" not in with_panels("held", "worn")

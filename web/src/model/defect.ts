@@ -16,7 +16,7 @@ export type Size = {
   warnings: string[];
 };
 
-/** `tried`: mixes of which enough sample panels held on this structure; where that is not known, whatever panel stands on the side counts. */
+/** `tried`: mixes of which enough sample panels held on this structure; where that is not known, none. */
 export type Wall = { elevation: Elevation; structure: Structure | undefined; finishes: readonly Finish[]; tried?: readonly string[] | null };
 
 const UNKNOWN: Size = { area_m2: null, as_drawn_m2: null, perimeter_m: null, length_m: null, warnings: [] };
@@ -107,7 +107,6 @@ export function factsOf(
 export function jobOf(defect: Defect, readings: readonly Reading[], wall: Wall, mixes: Record<string, Mix>): Job {
   const size = sizeOf(defect, readings, wall.elevation);
   const facts = factsOf(defect, readings, wall, mixes, size);
-  const panels = wall.finishes.filter((one) => one.sample_panel).flatMap((one) => one.coats.map((coat) => coat.mix));
   return {
     area_m2: size.area_m2,
     perimeter_m: size.perimeter_m,
@@ -119,6 +118,6 @@ export function jobOf(defect: Defect, readings: readonly Reading[], wall: Wall, 
     cover_mm: facts.cover_mm,
     wall_material: facts.wall_material,
     finish_kind: facts.finish_kind,
-    panel_mixes: wall.tried ? [...wall.tried] : panels,
+    panel_mixes: [...(wall.tried ?? [])],
   };
 }

@@ -17,11 +17,12 @@ Plain = Mapping[str, Any]
 
 @dataclass(frozen=True)
 class Wall:
-    """The side a defect lies on, its building, and the finishes that stand on it, the newest last."""
+    """The side a defect lies on, its building, the finishes that stand on it, the newest last; mixes tried on that building."""
 
     elevation: Plain
     structure: Plain | None
     finishes: Sequence[Plain] = ()
+    tried: Sequence[str] = ()
 
 
 @dataclass(frozen=True)
@@ -117,12 +118,11 @@ def job_of(known: Known, mixes: Mapping[str, Plain]) -> Job:
     """Return the repair job of one defect, as the estimate takes it."""
     size = size_of(known)
     facts = facts_of(known, mixes, size)
-    panels = [one for one in known.wall.finishes if one.get("sample_panel")]
     return {
         "area_m2": size.area_m2, "perimeter_m": size.perimeter_m, "length_m": size.length_m,
         "count": known.latest("count"), "depth_mean_mm": known.latest("depth_mean_mm"),
         "depth_max_mm": facts["depth_max_mm"], "crack_width_mm": facts["crack_width_mm"],
         "cover_mm": facts["cover_mm"], "wall_material": facts["wall_material"],
         "finish_kind": facts["finish_kind"],
-        "panel_mixes": [coat["mix"] for one in panels for coat in one["coats"]],
+        "panel_mixes": list(known.wall.tried),
     }  # fmt: skip

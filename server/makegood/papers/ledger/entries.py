@@ -3,14 +3,18 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
 from makegood.domain.ledger.exported import COLUMNS
 from makegood.domain.ledger.follow import Done, Followed, Found, Look, RainOn, Scored, Side, Walk, follow
 from makegood.domain.ledger.place import Laid, face_of
+from makegood.domain.ledger.tried import Panel, tried_mixes
 from makegood.domain.repair.known import Plain
-from makegood.papers.site_book import SiteBook
 from makegood.science.driving_rain import Face
 from makegood.science.weather.told import Told, told_dose
+
+if TYPE_CHECKING:
+    from makegood.papers.site_book import SiteBook
 
 
 @dataclass(frozen=True)
@@ -23,12 +27,23 @@ class Entry:
     followed: Followed
 
 
-def entries(book: SiteBook) -> list[Entry]:
+def entries(book: "SiteBook") -> list[Entry]:
     """Return the finishes of all sides that may be seen."""
     return [entry for elevation in book.all("elevation") for entry in _of_side(book, elevation)]
 
 
-def _of_side(book: SiteBook, elevation: Plain) -> Iterator[Entry]:
+def tried_on(book: "SiteBook", structure_id: object) -> list[str]:
+    """Return the mixes that count as tried on a building."""
+    panels = [
+        Panel(one.structure["id"] if one.structure else None, tuple(coat["mix"] for coat in one.finish["coats"]),
+              bool(one.finish.get("sample_panel")), one.followed.verdict)
+        for one in book.ledger
+    ]  # fmt: skip
+    structure = book.one("structure", structure_id)
+    return tried_mixes(panels, structure["id"] if structure else None, book.catalogue["lasting"]["panels"]["needed"])
+
+
+def _of_side(book: "SiteBook", elevation: Plain) -> Iterator[Entry]:
     finishes = book.under("finish", elevation["id"])
     if not finishes:
         return
@@ -39,7 +54,7 @@ def _of_side(book: SiteBook, elevation: Plain) -> Iterator[Entry]:
         yield Entry(finish, elevation, structure, followed)
 
 
-def side_of(book: SiteBook, elevation: Plain) -> Side:
+def side_of(book: "SiteBook", elevation: Plain) -> Side:
     """Return all that was recorded of a side. Days are those of the instants in UTC."""
     finishes = book.under("finish", elevation["id"])
     return Side(
@@ -64,7 +79,7 @@ def side_of(book: SiteBook, elevation: Plain) -> Side:
     )
 
 
-def _found(book: SiteBook, defect: Plain) -> Found:
+def _found(book: "SiteBook", defect: Plain) -> Found:
     looks = tuple(
         Look(one["id"], _on(one["at"]), one.get("state"), one.get("survey_id"), one.get("mark"))
         for one in book.under("reading", defect["id"])
@@ -95,12 +110,12 @@ def _day(text: str | None) -> date | None:
     return _on(text) if text else None
 
 
-def lasted_rows(book: SiteBook) -> tuple[tuple[str, ...], list[list[object]]]:
+def lasted_rows(book: "SiteBook") -> tuple[tuple[str, ...], list[list[object]]]:
     """Return the ledger for a table that `makegood lasted` reads: one finish a line."""
-    return COLUMNS, [_row(book, one) for one in entries(book)]
+    return COLUMNS, [_row(book, one) for one in book.ledger]
 
 
-def _row(book: SiteBook, entry: Entry) -> list[object]:
+def _row(book: "SiteBook", entry: Entry) -> list[object]:
     finish, elevation, structure, followed = entry.finish, entry.elevation, entry.structure or {}, entry.followed
     coats = finish["coats"]
     days, l_m2 = followed.days or (None, None), followed.l_m2 or (None, None)

@@ -7,7 +7,7 @@ from math import inf
 from makegood.domain.ledger.follow import Followed, Span
 from makegood.domain.ledger.group import curve_of, group, span_of
 from makegood.papers.ask import Ask, Progress, begin
-from makegood.papers.ledger.entries import Entry, entries
+from makegood.papers.ledger.entries import Entry
 from makegood.papers.page.blocks import Column, heading, paragraph, table
 from makegood.papers.page.pen import Pen, Stroke, draw
 from makegood.papers.page.sheet import CLAY, MARGIN_MM, SAGE, SMALL, Sheet
@@ -23,7 +23,7 @@ _COLUMNS = (("finish", 2.0), ("where", 2.0), ("looks", 0.7), ("rain", 2.2), ("da
 
 def lasted(book: SiteBook, ask: Ask, progress: Progress) -> Sheet:
     """Return the ledger as a paper."""
-    say, found = ask.say, entries(book)
+    say, found = ask.say, book.ledger
     sheet = begin(book, ask, say("lasted"))
     heading(sheet, say("lasted"), 1, say("lasted_sub"))
     if not found:

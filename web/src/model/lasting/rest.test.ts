@@ -6,6 +6,7 @@ import { duePanels, triedMixes } from "./due";
 import { cell, lastedCsv } from "./exported";
 import type { Followed, Verdict } from "./follow";
 import rules from "../../../../shared/lasting.json";
+import tried from "../../../../shared/vectors/tried.json";
 import { type Standing, daysOfWork, seasonPlan } from "./season";
 import { classOf, keyOf, sorted } from "./sort";
 
@@ -53,12 +54,12 @@ describe("panels that want a look", () => {
     expect(due(panel("2025-03-01", [], "held", { sample_panel: null }), storms, "2026-05-23")).toEqual([]);
   });
 
-  test("a mix is tried when two panels on that structure were looked at and did not let go", () => {
-    const held = panel("2025-03-01", ["2026-05-01"]);
-    expect(triedMixes([held], "barn", 2)).toEqual([]);
-    expect(triedMixes([held, held], "barn", 2)).toEqual(["lime_coat"]);
-    expect(triedMixes([held, held], "other", 2)).toEqual([]);
-    expect(triedMixes([held, panel("2025-03-01", [], "let_go"), panel("2025-03-01", [], "not_looked")], "barn", 2)).toEqual([]);
+  test.each(tried.cases.map((one) => [one.name, one] as const))("tried as the server counts: %s", (_name, { in: { panels, structure, needed }, out }) => {
+    const laid = panels.map((one) => ({
+      finish: finish({ sample_panel: one.sample_panel, coats: one.mixes.map((mix) => ({ mix, thickness_mm: 8 })) }),
+      followed: followed(one.verdict as Followed["verdict"]), structure: one.structure,
+    }));
+    expect(triedMixes(laid, structure, needed)).toEqual(out.tried);
   });
 });
 
