@@ -10,6 +10,7 @@ from playwright.sync_api import expect
 
 from tests.e2e import walk
 from tests.e2e.handing.hand_over import join_by_list, write_hand_out
+from tests.make import make_id
 
 pytestmark = pytest.mark.e2e
 
@@ -48,3 +49,25 @@ def test_code_on_the_printed_sheet_opens_its_ticket_on_the_helpers_phone(own_ser
     page.goto(link)
     expect(page.get_by_role("heading", level=1)).to_contain_text(re.compile("^Ticket 2"))
     expect(page.get_by_role("button", name="I'll take it")).to_be_visible()
+
+
+def test_code_of_another_site_brings_that_site_to_the_screen_or_says_whom_to_ask(own_server, new_device):
+    keeper = new_device()
+    walk.enrol(keeper, own_server.first_link(), "Ada")
+    first = walk.found_site(keeper, own_server, tickets=2, method="dry_and_brush")
+    second = walk.found_site(keeper, own_server, tickets=1, method="dry_and_brush")
+    page = keeper.page
+    chooser = page.locator(".site-chooser select")
+    expect(chooser).to_be_visible(timeout=walk.ONCE_ONLINE_MS)
+    on_screen = chooser.input_value()
+    grounds = second if on_screen == first.site else first
+    assert {on_screen, grounds.site} == {first.site, second.site}
+    own_server.stop()
+    page.goto(f"{own_server.address}/ticket/{grounds.tickets[-1]}")
+    expect(page.get_by_role("heading", level=1)).to_contain_text(re.compile("^Ticket"))
+    expect(page.get_by_text("This ticket belongs to another of your sites.")).to_be_visible()
+    walk.to_place(page, "Walls")
+    expect(chooser).to_have_value(grounds.site)
+    page.goto(f"{own_server.address}/ticket/{make_id()}")
+    expect(page.get_by_text("No site on this phone holds this ticket.")).to_be_visible()
+    expect(page.get_by_text("ask the keeper who gave you the paper")).to_be_visible()

@@ -2,7 +2,7 @@
  * The store as the screens see it. Signals are read with `.value`; what they hold is never mutated, a change brings a new one.
  * Every function that writes resolves only when the phone has durably stored it, and rejects otherwise.
  */
-export { chooseSite, closeStore, openStore, ready, whole } from "./open";
+export { chooseSite, chooseSiteOf, closeStore, openStore, ready, whole } from "./open";
 export { troubles, type Draft, type KeptPhoto, type ParkedOp, type PhotoFacts, type PhotoJob } from "./database";
 export { localNumber, row, sites, table } from "./view";
 export {

@@ -1,7 +1,7 @@
 /** Opening: the few rows of the first screen at once, then the rest; and reading afresh what another tab or a pull has changed. */
 import { signal } from "@preact/signals";
 import { sameValue } from "../model/merge";
-import type { Id } from "../model/types";
+import type { Id, RowType } from "../model/types";
 import { type BaseRow, type Deal, closeDatabase, readRows, transact, writeCell } from "./database";
 import { loadDrafts } from "./drafts";
 import { loadCatalogue } from "./net/catalogue";
@@ -138,6 +138,16 @@ export async function chooseSite(id: Id): Promise<void> {
   await writeCell("current_site", id);
   if (settings.peek().currentSurvey) await setSettings({ currentSurvey: null });
   await reloadAll();
+}
+
+/** Bring the site to the screen, of all on this phone, that holds a row: a code on paper names no site. Null where none holds it. */
+export async function chooseSiteOf(type: RowType, id: Id): Promise<Id | null> {
+  const others = sites.peek().map((site) => site.id).filter((site) => site !== currentSite.peek());
+  const found = await transact(["base"], "readonly", (tx) => readRows(tx, others.map((site) => ({ site, type, id }))));
+  const waits = waitingKeys().find((key) => key.type === type && key.id === id && others.includes(key.site));
+  const site = found.find((row) => !row.deleted)?.site ?? waits?.site ?? null;
+  if (site) await chooseSite(site);
+  return site;
 }
 
 async function hear(word: TabWord): Promise<void> {

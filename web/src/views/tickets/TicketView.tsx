@@ -1,6 +1,7 @@
 /** One ticket: how pressing, what to do, what it takes, how long it takes, what can hurt, and each step so far. */
-import type { StepKind, Ticket } from "../../model/types";
-import { catalogue, limited, paperAddress, role, row, settings, whole } from "../../store";
+import type { Id, StepKind, Ticket } from "../../model/types";
+import { useEffect, useState } from "preact/hooks";
+import { catalogue, chooseSiteOf, limited, paperAddress, role, row, settings, whole } from "../../store";
 import { t } from "../../words";
 import { Button } from "../../parts/frame/Button";
 import { Page } from "../../parts/frame/Page";
@@ -9,7 +10,7 @@ import { Notes } from "../../parts/Notes";
 import { FinishOffer } from "../../parts/lasting/FinishOffer";
 import { ticketState } from "../../parts/judged";
 import { EngineerFirst } from "../../parts/ticket/HazardCard";
-import { engineerFirst, kindsWords, knownOf, reckon, sizeWords, ticketName, wallsWords } from "../../parts/ticket/gathered";
+import { engineerFirst, kindsWords, knownOf, reckon, siteNow, sizeWords, ticketName, wallsWords } from "../../parts/ticket/gathered";
 import { BeforeAfterCard } from "./closing/BeforeAfterCard";
 import { RecheckCard } from "./closing/RecheckCard";
 import { DefectsCard } from "./DefectsCard";
@@ -33,21 +34,32 @@ function ClosurePaper({ ticket }: { ticket: Ticket }) {
 function NotOnPhone() {
   return (
     <Page title={t("not_here_title")} place="tickets" back="/tickets" actions={<Button kind="primary" onPress={() => go(limited.value ? "/list" : "/tickets")}>{t(limited.value ? "list_deed" : "tickets_all")}</Button>}>
-      <p>{t(limited.value ? "list_ticket_elsewhere" : "not_here")}</p>
+      <p>{t(limited.value ? "list_ticket_elsewhere" : "ticket_elsewhere")}</p>
     </Page>
   );
 }
 
+/** Look on the other sites of this phone for a ticket that is not on this one, once; `site` is the one it was found on and brought to the screen. */
+function useOtherSites(id: Id, missing: boolean): { id: Id; site: Id | null } | null {
+  const [looked, setLooked] = useState<{ id: Id; site: Id | null } | null>(null);
+  useEffect(() => {
+    if (missing && looked?.id !== id) void chooseSiteOf("ticket", id).then((site) => setLooked({ id, site }));
+  }, [id, missing]);
+  return looked?.id === id ? looked : null;
+}
+
 export function TicketView({ params }: { params: Params }) {
-  const ticket = row("ticket", params.id);
-  if (!ticket) return whole.value ? <NotOnPhone /> : <Page title={t("place_tickets")} place="tickets" back="/tickets"><p>{t("loading")}</p></Page>;
+  const id = params.id ?? "";
+  const ticket = row("ticket", id);
+  const looked = useOtherSites(id, whole.value && !ticket);
+  if (!ticket) return whole.value && looked ? <NotOnPhone /> : <Page title={t("place_tickets")} place="tickets" back="/tickets"><p>{t("loading")}</p></Page>;
   if (params.how) return <HowView ticket={ticket} />;
   if (params.edit) return <EditTicket ticket={ticket} />;
   if (params.step) return <StepView ticket={ticket} kind={params.step as StepKind} />;
-  return <Whole ticket={ticket} />;
+  return <Whole ticket={ticket} moved={looked?.site === ticket.site_id} />;
 }
 
-function Whole({ ticket }: { ticket: Ticket }) {
+function Whole({ ticket, moved }: { ticket: Ticket; moved: boolean }) {
   const known = knownOf(ticket.defect_ids);
   const state = ticketState(ticket);
   const reckoned = reckon(ticket, catalogue.value);
@@ -57,6 +69,7 @@ function Whole({ ticket }: { ticket: Ticket }) {
   const sub = [one ? "" : kinds, wallsWords(known), sizeWords(known)].filter(Boolean).join(" · ");
   return (
     <Page title={[ticketName(ticket), one ? kinds : ""].filter(Boolean).join(" · ")} sub={sub} place="tickets" back="/tickets" actions={<TicketDeeds ticket={ticket} state={state} />}>
+      {moved ? <p role="status">{t("ticket_other_site", { site: siteNow()?.name ?? "" })}</p> : null}
       {engineerFirst(ticket.method, known) ? <EngineerFirst /> : null}
       <div class="ticket-columns">
         <div>

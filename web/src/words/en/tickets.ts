@@ -1,5 +1,7 @@
 /** Words of the tickets and mixes screens: repairs, amounts, waiting, cautions, and how the numbers came about. */
 export const tickets = {
+  ticket_other_site: "This ticket belongs to another of your sites. You are on {site} now.",
+  ticket_elsewhere: "No site on this phone holds this ticket. It may be of a site you have no part in yet, too new, or removed. Fetch once with signal; if it stays away, ask the keeper who gave you the paper for a link to the site.",
   ticket_name: "Ticket {n}",
   ticket_name_new: "Ticket new {n}",
   ticket_kind_unknown: "not named yet",

@@ -2,6 +2,8 @@
 import type { tickets as english } from "../en/tickets";
 
 export const tickets: Record<keyof typeof english, string> = {
+  ticket_other_site: "Este parte es de otro de tus sitios. Ahora estás en {site}.",
+  ticket_elsewhere: "Ningún sitio de este teléfono tiene este parte. Puede ser de un sitio en el que aún no participas, demasiado nuevo, o alguien lo quitó. Conéctate una vez con cobertura; si sigue sin aparecer, pide al responsable que te dio el papel un enlace al sitio.",
   ticket_name: "Parte {n}",
   ticket_name_new: "Parte nuevo {n}",
   ticket_kind_unknown: "sin nombre todavía",
