@@ -1,5 +1,4 @@
 /** From the plan to the lists people take along: one each, or one for all. Made again, a list takes the new order. */
-import { useState } from "preact/hooks";
 import { listForAll, listsOf } from "../../../model/planning/lists";
 import type { Handout, Id, WorkDay } from "../../../model/types";
 import { newId, putMany, settings, table } from "../../../store";
@@ -29,12 +28,14 @@ async function make(day: Id, on: string, lists: readonly List[]): Promise<void> 
   }));
 }
 
-type Props = { day: WorkDay | null; planned: Planned; draft: DayDraft; keep: () => Promise<Id>; changed: boolean };
+/** Whether anything of a plan can be handed out. */
+export const canHandOut = ({ plan }: Planned): boolean => may("make", "handout") && listForAll(plan).length > 0;
 
-export function HandoutsCard({ day, planned, draft, keep, changed }: Props) {
-  const [asking, setAsking] = useState(false);
-  const engineer = planned.plan.left_out.filter((one) => one.code === "engineer_first").map((one) => one.job);
-  const each = listsOf(planned.plan, draft.crew, engineer);
+type Props = { day: WorkDay | null; planned: Planned; draft: DayDraft; keep: () => Promise<Id>; changed: boolean; asking: boolean; setAsking: (on: boolean) => void };
+
+export function HandoutsCard({ day, planned, draft, keep, changed, asking, setAsking }: Props) {
+  const each = listsOf(planned.plan, draft.crew);
+  const unmeasured = planned.plan.left_out.filter((one) => one.code === "no_size").length;
   const made = day ? handoutsOf(day.id) : [];
   const deal = async (lists: readonly List[]) => {
     setAsking(false);
@@ -46,13 +47,14 @@ export function HandoutsCard({ day, planned, draft, keep, changed }: Props) {
   return (
     <Card title={t("handouts_title")}>
       {made.length > 0 ? <ul class="rows">{made.map((one) => <HandoutRow key={one.id} handout={one} />)}</ul> : <p>{t("handouts_none_yet")}</p>}
-      <div class="deeds handouts-make"><Button disabled={each.length === 0} onPress={() => setAsking(true)}>{t(made.length > 0 ? "handouts_again" : "handouts_make")}</Button></div>
+      <div class="deeds handouts-make"><Button disabled={!canHandOut(planned)} onPress={() => setAsking(true)}>{t(made.length > 0 ? "handouts_again" : "handouts_make")}</Button></div>
       {asking ? (
         <Ask title={t("handouts_ask")} onClose={() => setAsking(false)}>
           <p>{t(made.length > 0 ? "handouts_again_say" : "handouts_say")}</p>
+          {unmeasured > 0 ? <p>{t("handouts_unmeasured", { n: unmeasured })}</p> : null}
           <div class="deeds">
-            <Button kind="primary" onPress={() => void deal(each)}>{t("handouts_each", { n: each.length })}</Button>
-            <Button onPress={() => void deal([{ person: t("handouts_everybody"), ticket_ids: listForAll(planned.plan, engineer) }])}>{t("handouts_one")}</Button>
+            {each.length > 0 ? <Button kind="primary" onPress={() => void deal(each)}>{t("handouts_each", { n: each.length })}</Button> : null}
+            <Button onPress={() => void deal([{ person: t("handouts_everybody"), ticket_ids: listForAll(planned.plan) }])}>{t("handouts_one")}</Button>
             <Button onPress={() => setAsking(false)}>{t("cancel")}</Button>
           </div>
         </Ask>

@@ -1,9 +1,18 @@
 /** What is not in the plan, each with its reason; what an engineer must see first stands on top. */
+import type { Id } from "../../../model/types";
 import { t } from "../../../words";
+import { Button } from "../../../parts/frame/Button";
 import { Card } from "../../../parts/frame/Card";
 import { Link } from "../../../parts/frame/Link";
+import { go } from "../../../parts/frame/route";
 import { jobName, reasonWords } from "./dayWords";
 import type { Planned } from "./planning";
+
+/** To a look at what nobody has measured, so that it can be planned. */
+function Measure({ id, planned }: { id: Id; planned: Planned }) {
+  const defect = planned.tickets.find((one) => one.id === id)?.defect_ids[0];
+  return defect ? <Button label={t("left_out_measure_of", { ticket: jobName(id) })} onPress={() => go(`/defect/${defect}/reading`)}>{t("left_out_measure")}</Button> : null;
+}
 
 export function LeftOutCard({ planned }: { planned: Planned }) {
   const { left_out, goes_on } = planned.plan;
@@ -21,6 +30,7 @@ export function LeftOutCard({ planned }: { planned: Planned }) {
                 <small class="block">{reasonWords(one.code, planned.jobs.get(one.job))}</small>
               </span>
             </Link>
+            {one.code === "no_size" ? <Measure id={one.job} planned={planned} /> : null}
           </li>
         ))}
       </ul>

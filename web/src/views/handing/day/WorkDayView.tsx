@@ -1,4 +1,5 @@
 /** One work day: who comes and what the weather does, and from that who does what, what is mixed, bought, and left out. */
+import { useState } from "preact/hooks";
 import type { Ticket, WorkDay } from "../../../model/types";
 import { catalogue, drop, dropDraft, row, whole } from "../../../store";
 import { language, refusalWords, t } from "../../../words";
@@ -16,7 +17,7 @@ import { PickTickets } from "../../buying/PickTickets";
 import { CrewCard } from "./CrewCard";
 import { DayBoard } from "./DayBoard";
 import { ForecastCard } from "./ForecastCard";
-import { HandoutsCard } from "./HandoutsCard";
+import { HandoutsCard, canHandOut, handoutsOf } from "./HandoutsCard";
 import { LeftOutCard } from "./LeftOutCard";
 import { ShoppingCard } from "./ShoppingCard";
 import { WeeksStrip } from "./WeeksStrip";
@@ -75,7 +76,10 @@ function Planning({ day }: { day: WorkDay | null }) {
   const planned = found && "plan" in found ? found : null;
   const all = choosable(draft.ticket_ids);
   const { mayKeep, changed, keep } = useKeeping(day, draft);
-  const deeds = mayKeep ? <Button kind="primary" disabled={!changed} onPress={() => void keep().then((id) => go(`/workday/${id}`, true))}>{t(changed ? "workday_keep" : "workday_kept")}</Button> : null;
+  const [asking, setAsking] = useState(false);
+  // Once the plan is kept, handing it out is what comes next.
+  const next = day && !changed && planned && handoutsOf(day.id).length === 0 && canHandOut(planned);
+  const deeds = next ? <Button kind="primary" onPress={() => setAsking(true)}>{t("handouts_make")}</Button> : mayKeep ? <Button kind="primary" disabled={!changed} onPress={() => void keep().then((id) => go(`/workday/${id}`, true))}>{t(changed ? "workday_keep" : "workday_kept")}</Button> : null;
   return (
     <Page title={t("workday_title")} sub={showDate(draft.on)} place="tickets" back="/workdays" actions={deeds}>
       <div class="handing-columns">
@@ -88,7 +92,7 @@ function Planning({ day }: { day: WorkDay | null }) {
         </div>
         <div>
           <PlanCards found={found} draft={draft} />
-          {planned ? <HandoutsCard day={day} planned={planned} draft={draft} keep={keep} changed={changed} /> : null}
+          {planned ? <HandoutsCard day={day} planned={planned} draft={draft} keep={keep} changed={changed} asking={asking} setAsking={setAsking} /> : null}
           {day && may("drop", "work_day") ? <RemoveDay day={day} /> : null}
         </div>
       </div>
