@@ -87,7 +87,7 @@ def _found(book: "SiteBook", defect: Plain) -> Found:
     return Found(defect["id"], defect.get("kind"), defect["mark"], looks)
 
 
-def _rain_on(book: SiteBook, elevation: Plain, region: Plain | None) -> tuple[RainOn, ...]:
+def _rain_on(book: "SiteBook", elevation: Plain, region: Plain | None) -> tuple[RainOn, ...]:
     face = face_of(elevation["surface"], elevation["bearing_deg"], region)
     return tuple(RainOn(_on(one["began_on"]), storm_l_m2(one, face)) for one in book.all("storm"))
 
