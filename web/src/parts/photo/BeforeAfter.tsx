@@ -35,7 +35,7 @@ export function BeforeAfter({ before, after, about }: { before: Photo; after: Ph
         <span class="wipe-word wipe-new" aria-hidden="true">{t("wipe_after")}</span>
       </div>
       <label>{t("wipe_how")}
-        <input type="range" min="0" max="100" step="5" value={share} onInput={(event) => setShare(Number(event.currentTarget.value))} />
+        <input type="range" min="0" max="100" step="5" value={share} aria-valuetext={t("wipe_at", { n: share, m: 100 - share })} onInput={(event) => setShare(Number(event.currentTarget.value))} />
       </label>
     </figure>
   );

@@ -90,7 +90,7 @@ function Viewfinder({ draftKey, before, onTaken, onClose }: Props & { onClose: (
       </div>
       {url ? (
         <label class="ghost-strength">{t("ghost_strength")}
-          <input type="range" min="0" max="90" step="15" value={strength} onInput={(event) => setStrength(Number(event.currentTarget.value))} />
+          <input type="range" min="0" max="90" step="15" value={strength} aria-valuetext={t("ghost_at", { n: strength })} onInput={(event) => setStrength(Number(event.currentTarget.value))} />
         </label>
       ) : null}
       <p class="wrong" role="alert">{said}</p>
