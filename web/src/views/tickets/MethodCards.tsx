@@ -2,7 +2,7 @@
 import type { Method } from "../../model/catalogue";
 import type { Repair } from "../../model/repair/repair";
 import type { Ticket } from "../../model/types";
-import { catalogue } from "../../store";
+import { catalogue, limited } from "../../store";
 import { language, refusalWords, t } from "../../words";
 import { Button } from "../../parts/frame/Button";
 import { Card } from "../../parts/frame/Card";
@@ -38,8 +38,9 @@ function skillWords(skill: string): string {
   return found ? t(found) : skill;
 }
 
-function Numbers({ ticket, method, repair }: { ticket: Ticket; method: Method; repair: Repair }) {
-  const laid = repair.with_loss_l.likely > 0;
+type Part = { ticket: Ticket; method: Method; repair: Repair };
+
+function Materials({ ticket, method, repair }: Part) {
   return (
     <>
       <Card title={method.words[language()].name} aside={coatsWords(repair)}>
@@ -51,9 +52,33 @@ function Numbers({ ticket, method, repair }: { ticket: Ticket; method: Method; r
         </div>
       </Card>
       <WarningCard warnings={repair.warnings} />
+    </>
+  );
+}
+
+function MixingAndWaiting({ ticket, method, repair }: Part) {
+  const laid = repair.with_loss_l.likely > 0;
+  return (
+    <>
       {laid ? <Card title={t("batches_title")}><BatchCards mixes={repair.mixes} /></Card> : null}
       {laid || method.cure.length > 0 ? <Card title={t("waits_title")}><CoatsTimeline repair={repair} method={method} /></Card> : null}
       {laid ? <WaitingCards ticket={ticket} repair={repair} /> : null}
+    </>
+  );
+}
+
+/** The same for whoever has the trowel in hand: what can hurt, the steps, the batch; the sums last and folded. */
+function ForHands(part: Part) {
+  const words = part.method.words[language()];
+  return (
+    <>
+      <HazardCard hazards={part.repair.hazards} cautions={words.cautions} />
+      <WorkCards method={part.method} />
+      <MixingAndWaiting {...part} />
+      <details class="how">
+        <summary>{t("ticket_sums")}</summary>
+        <Materials {...part} />
+      </details>
     </>
   );
 }
@@ -62,9 +87,11 @@ export function MethodCards({ ticket, reckoned }: { ticket: Ticket; reckoned: Re
   const method = ticket.method ? catalogue.value?.methods[ticket.method] : undefined;
   if (!method) return <Card><p>{t(ticket.method ? "method_unknown" : "method_none")}</p></Card>;
   const repair = reckoned && "repair" in reckoned ? reckoned.repair : null;
+  // Whoever works from a list does the steps; the keeper who buys and decides begins with the sums.
+  if (repair && limited.value) return <ForHands ticket={ticket} method={method} repair={repair} />;
   return (
     <>
-      {repair ? <Numbers ticket={ticket} method={method} repair={repair} /> : <Card title={method.words[language()].name}><p class="wrong">{refusalWords(reckoned && "refused" in reckoned ? reckoned.refused : "bad_value")}</p></Card>}
+      {repair ? <><Materials ticket={ticket} method={method} repair={repair} /><MixingAndWaiting ticket={ticket} method={method} repair={repair} /></> : <Card title={method.words[language()].name}><p class="wrong">{refusalWords(reckoned && "refused" in reckoned ? reckoned.refused : "bad_value")}</p></Card>}
       <HazardCard hazards={repair?.hazards ?? method.hazards} cautions={method.words[language()].cautions} />
       <WorkCards method={method} />
     </>

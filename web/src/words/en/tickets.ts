@@ -108,6 +108,7 @@ export const tickets = {
   engineer_title: "Engineer first",
   engineer_say: "Stop. Keep people away and get a licensed engineer before any work. This app gives no clearance.",
   steps_title: "Step by step",
+  ticket_sums: "Materials, and how they were reckoned",
   tools_title: "Tools",
   skills_words: "Who can do it: {skills}.",
   skill_anyone: "anyone who has read this",

@@ -110,6 +110,7 @@ export const tickets: Record<keyof typeof english, string> = {
   engineer_title: "Primero un ingeniero",
   engineer_say: "Para. Aleja a la gente y llama a un ingeniero titulado antes de cualquier trabajo. Esta aplicación no autoriza nada.",
   steps_title: "Paso a paso",
+  ticket_sums: "Materiales y cómo se calcularon",
   tools_title: "Herramientas",
   skills_words: "Quién puede hacerlo: {skills}.",
   skill_anyone: "cualquiera que haya leído esto",
