@@ -9,6 +9,8 @@ from typing import Any
 
 from playwright.sync_api import Page
 
+from tests.e2e.photo import on_screen
+
 WEB = Path(__file__).resolve().parents[2] / "web" / "src"
 
 # Pull all rows this device may see, as its own sync does.
@@ -223,7 +225,8 @@ def _walls(rows: Rows) -> list[Stop]:
 
 
 def _marks(rows: Rows) -> list[Stop]:
-    mark = f"/mark/new?elevation={rows.side('flat')}&shape=outline&points=1,1;2,1;2,2"
+    flat = f"/mark/new?elevation={rows.side('flat')}"
+    mark = f"{flat}&shape=outline&points=1,1;2,1;2,2"
     defect, photographed = rows.defect(), rows.of("photo", of_type="defect")[0]["of_id"]
     return [
         Stop("mark", "/mark/:draft", mark),
@@ -234,6 +237,9 @@ def _marks(rows: Rows) -> list[Stop]:
         Stop("defect", "/defect/:id", f"/defect/{defect}"),
         Stop("defect-photos", "/defect/:id", f"/defect/{photographed}"),
         Stop("reading", "/defect/:id/reading", f"/defect/{defect}/reading"),
+        Stop("reading-photo", "/defect/:id/reading/photo", f"/defect/{defect}/reading/photo"),
+        Stop("mark-photo-corners", "/mark/:draft/photo", mark, on_screen.to_corners),
+        Stop("mark-photo-wall", "/mark/:draft/photo", f"{flat}&points=1.5,1.5", on_screen.to_wall),
     ]
 
 

@@ -14,6 +14,7 @@ import { WallsView } from "./walls/WallsView";
 const setting = () => import("./walls/setting");
 const lasting = () => import("./lasting");
 const marks = () => import("./marks");
+const measuring = () => import("./measuring");
 const tickets = () => import("./tickets");
 const storms = () => import("./storms");
 const mixes = () => import("./mixes");
@@ -39,8 +40,10 @@ const ROUTES: [pattern: string, screen: View][] = [
   ["/lasted", later(lasting, "LastedView")],
   ["/season", later(lasting, "SeasonView")],
   ["/mark/:draft", later(marks, "MarkView")],
+  ["/mark/:draft/photo", later(measuring, "MarkPhotoView")],
   ["/defect/:id", later(marks, "DefectView")],
   ["/defect/:id/reading", later(marks, "ReadingView")],
+  ["/defect/:id/reading/photo", later(measuring, "ReadingPhotoView")],
   ["/tickets", later(tickets, "TicketsView")],
   ["/board", later(tickets, "BoardView")],
   ["/ticket/new", later(tickets, "TicketForm")],

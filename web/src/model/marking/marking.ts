@@ -1,6 +1,7 @@
 /** A defect while it is being marked: what the screen asks, and the rows it becomes. */
 import type { FinishKind, Mix } from "../catalogue";
 import { type Size, type Wall, factsOf, sizeOfMark } from "../defect";
+import type { OnPhoto } from "../measuring/draft";
 import type { Defect, Elevation, Fields, Id, Mark, MarkShape, Reading, View, WallPoint } from "../types";
 import type { Facts } from "../urgency";
 
@@ -18,6 +19,8 @@ export type MarkDraft = Drawn & Measures & {
   note: string;
   /** Directions of photos given by hand, by hash. */
   headings: Record<string, number>;
+  /** An outline being drawn on a photo. */
+  on_photo?: OnPhoto | null;
 };
 
 export const NO_MEASURES: Measures = { area_m2: null, length_m: null, depth_max_mm: null, depth_mean_mm: null, crack_width_mm: null, count: null };

@@ -1,7 +1,8 @@
 /** A second look at a known defect while it is being entered: what it would say, and the row it becomes. */
 import { sizeOfMark } from "../defect";
 import { type Growth, compareReadings } from "../growth";
-import type { Elevation, Fields, Reading, ReadingState } from "../types";
+import type { OnPhoto } from "../measuring/draft";
+import type { Elevation, Fields, Id, Reading, ReadingState } from "../types";
 import { type Drawn, type Measures, NO_MEASURES, markOfDrawn, measuredOn } from "./marking";
 
 export type ReadingDraft = Measures & {
@@ -11,6 +12,9 @@ export type ReadingDraft = Measures & {
   redrawn: Drawn | null;
   note: string;
   headings: Record<string, number>;
+  on_photo?: OnPhoto | null;
+  /** Photos taken through an earlier one, by hash. */
+  same_place?: Record<string, Id>;
 };
 
 export const EMPTY_READING: ReadingDraft = { ...NO_MEASURES, state: null, redrawn: null, note: "", headings: {} };

@@ -20,13 +20,14 @@ export function whereWords(surface: Surface, view: View, point: WallPoint): stri
 
 const place = ([x, y]: WallPoint, m_per_px: number) => `translate(${x.toFixed(4)} ${(-y).toFixed(4)}) scale(${m_per_px})`;
 
-type LayerProps = { pen: Pen; mode: DrawingMode; surface: Surface; view: View; m_per_px: number };
+/** `where` says a place in other words than those of a wall, on a photo say. */
+type LayerProps = { pen: Pen; mode: DrawingMode; surface: Surface; view: View; m_per_px: number; where?: (point: WallPoint) => string };
 
-function Corner({ pen, index, point, surface, view, m_per_px }: LayerProps & { index: number; point: WallPoint }) {
+function Corner({ pen, index, point, surface, view, m_per_px, where = (at) => whereWords(surface, view, at) }: LayerProps & { index: number; point: WallPoint }) {
   return (
     <g
       role="button" tabindex={0} class={pen.corner === index ? "corner chosen" : "corner"} transform={place(point, m_per_px)}
-      aria-label={t("drawing_corner", { n: index + 1, where: whereWords(surface, view, point) })} aria-pressed={pen.corner === index}
+      aria-label={t("drawing_corner", { n: index + 1, where: where(point) })} aria-pressed={pen.corner === index}
       onKeyDown={pen.onCornerKey(index)}
     >
       <circle class="mark-reach" r={22} />
@@ -51,12 +52,13 @@ export function PenLayer(props: LayerProps) {
 }
 
 /** The sentence below the drawing, and what can be done to a chosen corner. */
-export function PenStatus({ pen, mode, surface, view }: Omit<LayerProps, "m_per_px">) {
+export function PenStatus({ pen, mode, surface, view, where, ask }: Omit<LayerProps, "m_per_px"> & { ask?: string }) {
   const { corner } = pen;
-  const ask = corner !== null ? t("drawing_corner_move", { n: corner + 1 }) : t(`drawing_do_${mode as "pin" | "line" | "outline"}`);
+  const said = corner !== null ? t("drawing_corner_move", { n: corner + 1 }) : (ask ?? t(`drawing_do_${mode as "pin" | "line" | "outline"}`));
+  const last = pen.last ? `${(where ?? ((at) => whereWords(surface, view, at)))(pen.last)}. ` : "";
   return (
     <div class="pen-status">
-      <p role="status">{pen.last ? `${whereWords(surface, view, pen.last)}. ` : ""}{ask}</p>
+      <p role="status">{where ? <span class="unseen">{last}</span> : last}{said}</p>
       {corner !== null ? (
         <div class="deeds">
           <Button kind="warning" onPress={() => pen.removeCorner(corner)}>{t("drawing_corner_remove", { n: corner + 1 })}</Button>

@@ -15,7 +15,7 @@ import { Hatches } from "./hatch";
 import { Marks, Tokens } from "./Marks";
 import { PenLayer, PenStatus } from "./Pen";
 import { type Group, placeMarks, sceneOf, touched } from "./placed";
-import { type Grip, type Lensed, useLens } from "./useLens";
+import { type Grip, LOW_ROOM, type Lensed, WALL_ROOM, useLens } from "./useLens";
 import { type Pen, usePen } from "./usePen";
 import "./wall.css";
 import { FinishRegions, HeightLines, SmallWall, WallGround, stepUnit } from "./WallGround";
@@ -70,7 +70,7 @@ function ScaleBar({ m_per_px }: { m_per_px: number }) {
   );
 }
 
-function ZoomButtons({ lensed }: { lensed: Lensed }) {
+export function ZoomButtons({ lensed }: { lensed: Lensed }) {
   return (
     <span class="zooms">
       <Button label={t("drawing_smaller")} disabled={lensed.whole} onPress={() => lensed.zoom(0.5)}><span aria-hidden="true">−</span></Button>
@@ -154,7 +154,7 @@ function FullDrawing(props: WallDrawingProps) {
   const pen = usePen({ surface, view, mode, draft, onDraft });
   const look = useRef<Grip["onTap"]>(() => undefined);
   const looking: Grip = { draws: () => false, onFree: () => undefined, doubleTapZooms: true, onTap: (at, reach, target) => look.current(at, reach, target) };
-  const lensed = useLens(box, mode === "look" ? looking : pen.grip, props.low === true);
+  const lensed = useLens(box, mode === "look" ? looking : pen.grip, props.low ? LOW_ROOM : WALL_ROOM);
   const { placed, scene, layer, openCrowd } = useMarks(props, view, lensed, prefix);
   look.current = (at, m_per_px) => {
     const found = touched(scene, at, m_per_px);

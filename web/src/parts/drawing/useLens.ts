@@ -1,12 +1,14 @@
 /** The frame of a drawing on the page: its size, what part of the wall it shows, and the moves that change that. */
 import type { RefObject } from "preact";
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
-import { AT_REST, type Frame, type Hold, type Lens, centred, enlarge, fitLens, settleLens, toWall } from "../../model/drawing/lens";
+import { AT_REST, type Frame, type Hold, type Lens, type Pad, centred, enlarge, fitLens, settleLens, toWall } from "../../model/drawing/lens";
 import type { Box } from "../../model/drawing/plan";
 import type { WallPoint } from "../../model/types";
 import { type Hands, listen } from "./gestures";
 
-const PAD = { left: 46, right: 12, top: 34, bottom: 60 };
+/** Room left round what is drawn, and how much of the window's height the frame may take on a phone. */
+export type Room = { pad: Pad; share: number };
+const PAD: Pad = { left: 46, right: 12, top: 34, bottom: 60 };
 const LEAST_HEIGHT_PX = 220;
 
 /** What one does with the wall under the hands, in wall metres. */
@@ -24,7 +26,7 @@ export type Lensed = {
 };
 
 /** The frame's width is the page's; its height follows the wall, within what leaves room for the rest of the screen. */
-function useFrame(ref: RefObject<HTMLDivElement | null>, box: Box, low: boolean): Frame | null {
+function useFrame(ref: RefObject<HTMLDivElement | null>, box: Box, { pad, share: onPhone }: Room): Frame | null {
   const [width_px, setWidth] = useState(0);
   useLayoutEffect(() => {
     const node = ref.current;
@@ -36,12 +38,17 @@ function useFrame(ref: RefObject<HTMLDivElement | null>, box: Box, low: boolean)
   }, []);
   return useMemo(() => {
     if (width_px === 0) return null;
-    const share = window.innerWidth >= 900 ? 0.52 : low ? 0.3 : 0.48;
+    const share = window.innerWidth >= 900 ? Math.max(0.52, onPhone) : onPhone;
     const most = Math.max(LEAST_HEIGHT_PX, window.innerHeight * share);
-    const wanted = ((width_px - PAD.left - PAD.right) * (box.y1 - box.y0)) / (box.x1 - box.x0) + PAD.top + PAD.bottom;
+    const wanted = ((width_px - pad.left - pad.right) * (box.y1 - box.y0)) / (box.x1 - box.x0) + pad.top + pad.bottom;
     return { width_px, height_px: Math.round(Math.min(most, Math.max(LEAST_HEIGHT_PX, wanted))) };
-  }, [width_px, box.x0, box.x1, box.y0, box.y1, low]);
+  }, [width_px, box.x0, box.x1, box.y0, box.y1, onPhone]);
 }
+
+/** Of a wall's drawing: beside it stand heights, below it the scale. */
+export const WALL_ROOM: Room = { pad: PAD, share: 0.48 };
+/** The same, with room on a phone for the form that stands below. */
+export const LOW_ROOM: Room = { pad: PAD, share: 0.3 };
 
 const UNMEASURED: Frame = { width_px: 320, height_px: 240 };
 
@@ -60,12 +67,13 @@ function handsOf(grip: Grip, lens: Lens, fit: Lens, move: (hold: Hold, over: boo
   };
 }
 
-export function useLens(box: Box, grip: Grip, low: boolean): Lensed {
+/** `room` is one and the same between drawings. */
+export function useLens(box: Box, grip: Grip, room: Room): Lensed {
   const frameRef = useRef<HTMLDivElement>(null);
   const layerRef = useRef<SVGSVGElement>(null);
-  const measured = useFrame(frameRef, box, low);
+  const measured = useFrame(frameRef, box, room);
   const frame = measured ?? UNMEASURED;
-  const fit = useMemo(() => fitLens(box, frame, PAD), [box.x0, box.y0, box.x1, box.y1, frame]);
+  const fit = useMemo(() => fitLens(box, frame, room.pad), [box.x0, box.y0, box.x1, box.y1, frame]);
   const [chosen, setChosen] = useState<Lens | null>(null);
   const lens = chosen ?? fit;
   const take = (next: Lens) => setChosen(next.m_per_px >= fit.m_per_px * 0.999 ? null : next);

@@ -6,7 +6,7 @@ const PX_PER_M = 200;
 const MOST_PX = 2048;
 const ROWS_AT_ONCE = 48;
 
-type Pixels = { width: number; height: number; data: Uint8ClampedArray };
+export type Pixels = { width: number; height: number; data: Uint8ClampedArray };
 
 function load(url: string): Promise<HTMLImageElement> {
   return new Promise((resolve, reject) => {
@@ -26,12 +26,19 @@ function sheet(width: number, height: number): [HTMLCanvasElement, CanvasRenderi
   return [canvas, pen];
 }
 
-function pixelsOf(image: HTMLImageElement): Pixels {
-  const factor = Math.min(1, MOST_PX / Math.max(image.naturalWidth, image.naturalHeight));
+function pixelsOf(image: HTMLImageElement, most_px: number): Pixels {
+  const factor = Math.min(1, most_px / Math.max(image.naturalWidth, image.naturalHeight));
   const [width, height] = [Math.round(image.naturalWidth * factor), Math.round(image.naturalHeight * factor)];
   const [, pen] = sheet(width, height);
+  // Else pixels are skipped in a large step down, and grains stand for the wall.
+  pen.imageSmoothingQuality = "high";
   pen.drawImage(image, 0, 0, width, height);
   return pen.getImageData(0, 0, width, height);
+}
+
+/** The pixels of the picture at `url`, made smaller so that its longer side is at most `most_px`; rejects where it is not shown here. */
+export async function pixelsAt(url: string, most_px: number): Promise<Pixels> {
+  return pixelsOf(await load(url), most_px);
 }
 
 /** Four neighbours weighed by nearness. */
@@ -74,7 +81,7 @@ function drawRows(job: Job, out: ImageData, firstRow: number, lastRow: number): 
  */
 export async function pullStraight(url: string, photo_px_width: number | null, homography: readonly number[], box: Box, stopped: () => boolean): Promise<string | null> {
   const image = await load(url);
-  const from = pixelsOf(image);
+  const from = pixelsOf(image, MOST_PX);
   const px_per_m = Math.min(PX_PER_M, MOST_PX / Math.max(box.x1 - box.x0, box.y1 - box.y0));
   const [canvas, pen] = sheet(Math.max(1, Math.round((box.x1 - box.x0) * px_per_m)), Math.max(1, Math.round((box.y1 - box.y0) * px_per_m)));
   const out = pen.createImageData(canvas.width, canvas.height);

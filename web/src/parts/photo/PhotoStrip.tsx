@@ -13,7 +13,7 @@ import { type Pictured, altWords, waitingWords } from "./facts";
 import "./photo.css";
 
 /** Undefined while it is being looked for, null where the picture cannot be had now. */
-function useUrl(find: () => Promise<string | null>, key: string): string | null | undefined {
+export function useUrl(find: () => Promise<string | null>, key: string): string | null | undefined {
   const [url, setUrl] = useState<string | null | undefined>(undefined);
   useEffect(() => {
     let wanted = true;
@@ -29,7 +29,7 @@ function useUrl(find: () => Promise<string | null>, key: string): string | null 
 
 type ThumbProps = { photo: Pictured; url: string | null | undefined; about: string; waiting: string | null; onPress: () => void };
 
-function Thumb({ photo, url, about, waiting, onPress }: ThumbProps) {
+export function Thumb({ photo, url, about, waiting, onPress }: ThumbProps) {
   const words = altWords(photo, about);
   return (
     <li class="thumb">

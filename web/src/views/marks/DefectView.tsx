@@ -15,10 +15,11 @@ import { type Params, go } from "../../parts/frame/route";
 import { type Judged, drawnMark, judged, ticketState } from "../../parts/judged";
 import { Notes } from "../../parts/Notes";
 import { may } from "../../parts/may";
+import { BeforeAfter } from "../../parts/photo/BeforeAfter";
 import { PhotoAdd } from "../../parts/photo/PhotoAdd";
 import { PhotoStrip } from "../../parts/photo/PhotoStrip";
 import { drop, localNumber, put, row, whole } from "../../store";
-import { readingsOf, ticketsOf } from "../../store/lookup";
+import { photosOf, readingsOf, ticketsOf } from "../../store/lookup";
 import { t } from "../../words";
 import { vocabularyWord } from "../../words/vocabulary";
 import { NotHere } from "../NotHere";
@@ -145,6 +146,14 @@ function PhotosCard({ defect }: { defect: Defect }) {
   );
 }
 
+/** The newest photo that was taken through an earlier one, with that one. */
+function ThenAndNow({ defect }: { defect: Defect }) {
+  const now = [...photosOf(defect.id)].reverse().find((photo) => row("photo", photo.same_place_as));
+  const then = row("photo", now?.same_place_as);
+  if (!now || !then) return null;
+  return <Card title={t("wipe_title")}><BeforeAfter key={now.id} before={then} after={now} about={defectName(defect)} /></Card>;
+}
+
 function Deeds({ defect }: { defect: Defect }) {
   return (
     <>
@@ -172,6 +181,7 @@ function Shown({ defect, elevation, onRemoved }: { defect: Defect; elevation: El
         {found ? <SizeCard defect={defect} elevation={elevation} found={found} /> : null}
         <SeenCard defect={defect} />
         <PhotosCard defect={defect} />
+        <ThenAndNow defect={defect} />
         <TicketsCard defect={defect} />
         <ReadingsCard defect={defect} />
         <Notes ofType="defect" ofId={defect.id} />

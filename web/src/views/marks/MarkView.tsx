@@ -1,6 +1,6 @@
 /** Marking a defect, new or known: where, what, how big, what tells danger, photos; every step may wait, every tap is stored. */
 import { useEffect } from "preact/hooks";
-import { type MarkDraft, draftFacts, draftOf, emptyMark, isBlank, markOfDrawn, questionsFor, readPoints, refusalOf, sizeOfDrawn } from "../../model/marking/marking";
+import { type MarkDraft, draftFacts, draftOf, emptyMark, markOfDrawn, questionsFor, readPoints, refusalOf, sizeOfDrawn } from "../../model/marking/marking";
 import type { Elevation, MarkShape, View } from "../../model/types";
 import { Button } from "../../parts/frame/Button";
 import { Card } from "../../parts/frame/Card";
@@ -8,7 +8,7 @@ import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
 import { PhotoButton } from "../../parts/photo/PhotoButton";
 import { DraftPhotos } from "../../parts/photo/PhotoStrip";
-import { catalogue, drafts, dropDraft, newId, readDraft, row, saveDraft, whole } from "../../store";
+import { catalogue, drafts, newId, readDraft, row, saveDraft, whole } from "../../store";
 import { readingsOf, standingFinishes, structureOf } from "../../store/lookup";
 import { refusalWords, t } from "../../words";
 import { NotHere } from "../NotHere";
@@ -23,6 +23,7 @@ import "./marks.css";
 import { defectName, judgeFacts, kindEntry, kindName, underMark, wallName } from "./trade";
 import { type Drafted, useDraft } from "./useDraft";
 import { useKeeping } from "./useKeeping";
+import { useMarkTidy } from "./useTidy";
 
 const SHAPES: readonly string[] = ["pin", "line", "outline"];
 const VIEWS: readonly string[] = ["seen", "unrolled", "above"];
@@ -66,15 +67,6 @@ function Gone() {
   );
 }
 
-/** A draft in which nothing was entered is not worth finding again. */
-function useTidy(key: string, drafted: Drafted<MarkDraft>) {
-  useEffect(() => () => {
-    const left = drafts.peek().get(key);
-    const value = readDraft<MarkDraft>(key);
-    if (left && value && !left.camera && left.photos.length === 0 && isBlank(value)) void drafted.finish().then(() => dropDraft(key));
-  }, []);
-}
-
 function judgeDraft(draft: MarkDraft, elevation: Elevation) {
   const wall = { elevation, structure: structureOf(elevation), finishes: standingFinishes(elevation.id) };
   const readings = draft.defect_id ? readingsOf(draft.defect_id) : [];
@@ -109,7 +101,7 @@ function Steps({ draftKey, drafted, elevation, about }: { draftKey: string; draf
       {draft.defect_id ? null : (
         <MeasureStep
           questions={questionsFor(kindEntry(draft.kind)?.measures ?? null, mark?.shape ?? draft.shape)} value={draft} onChange={change}
-          under={underMark(elevation, mark)} size={size}
+          under={underMark(elevation, mark)} size={size} onPhoto={() => go(`/${draftKey}/photo`)}
         />
       )}
       <SignStep kind={draft.kind} value={draft.signs} onChange={(signs) => change({ signs })} stop={judgement?.reasons ?? []} />
@@ -126,11 +118,12 @@ function Steps({ draftKey, drafted, elevation, about }: { draftKey: string; draf
 
 function Marking({ draftKey, elevation }: { draftKey: string; elevation: Elevation }) {
   const drafted = useDraft<MarkDraft>(draftKey, emptyMark(elevation.id));
-  useTidy(draftKey, drafted);
+  useMarkTidy(draftKey, drafted);
   const { keep, busy, wrong } = useKeeping(drafted, (draft) => refuse(draft, elevation), (draft) => keepAndLeave(draftKey, draft, elevation));
   const { value: draft, change } = drafted;
   const defect = row("defect", draft.defect_id);
   const about = defect ? defectName(defect) : t("mark_about", { kind: kindName(draft.kind).toLocaleLowerCase(), wall: wallName(elevation) });
+  const onPhoto = () => go(`/${draftKey}/photo`);
   const keepWords = draft.kind || defect ? t("mark_keep") : t("mark_keep_unnamed");
   return (
     <Page
@@ -143,7 +136,7 @@ function Marking({ draftKey, elevation }: { draftKey: string; elevation: Elevati
         </div>
       }
     >
-      {redrawnByReading(draft) ? <Card title={t("mark_where")}><p>{t("mark_redrawn")}</p></Card> : <WhereStep elevation={elevation} drawn={draft} onChange={change} without={draft.defect_id} />}
+      {redrawnByReading(draft) ? <Card title={t("mark_where")}><p>{t("mark_redrawn")}</p></Card> : <WhereStep elevation={elevation} drawn={draft} onChange={change} without={draft.defect_id} onPhoto={onPhoto} />}
       <Steps draftKey={draftKey} drafted={drafted} elevation={elevation} about={about} />
     </Page>
   );

@@ -1,5 +1,4 @@
 /** A new look at a known defect: the same questions, with last time's answers beside them, and whether it has grown. */
-import { useEffect } from "preact/hooks";
 import { latest, markOf, sizeOfMark } from "../../model/defect";
 import { type Measures, questionsFor, refusalOf, sizeOfDrawn } from "../../model/marking/marking";
 import { EMPTY_READING, type ReadingDraft, isBlankReading, suggestState } from "../../model/marking/reading";
@@ -9,10 +8,11 @@ import { Card } from "../../parts/frame/Card";
 import { Pick, TextField } from "../../parts/frame/Field";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
+import { GhostButton } from "../../parts/photo/GhostCamera";
 import { PhotoButton } from "../../parts/photo/PhotoButton";
 import { DraftPhotos } from "../../parts/photo/PhotoStrip";
-import { drafts, dropDraft, readDraft, row, whole } from "../../store";
-import { readingsOf } from "../../store/lookup";
+import { drafts, row, whole } from "../../store";
+import { photosOf, readingsOf } from "../../store/lookup";
 import { refusalWords, t } from "../../words";
 import { showDate } from "../../words/measures";
 import { vocabularyWord } from "../../words/vocabulary";
@@ -26,6 +26,7 @@ import { WhereStep } from "./steps/WhereStep";
 import { defectName, kindEntry, underMark, wallName } from "./trade";
 import { type Drafted, useDraft } from "./useDraft";
 import { useKeeping } from "./useKeeping";
+import { useReadingTidy } from "./useTidy";
 
 const STATES: ReadingState[] = ["grown", "held", "repaired"];
 
@@ -61,14 +62,6 @@ function refuse(key: string, draft: ReadingDraft, elevation: Elevation): string 
   return isBlankReading(draft) && photos === 0 ? t("reading_needs") : null;
 }
 
-function useTidy(key: string, drafted: Drafted<ReadingDraft>) {
-  useEffect(() => () => {
-    const left = drafts.peek().get(key);
-    const value = { ...EMPTY_READING, ...readDraft<ReadingDraft>(key) };
-    if (left && !left.camera && left.photos.length === 0 && isBlankReading(value)) void drafted.finish().then(() => dropDraft(key));
-  }, []);
-}
-
 /** Grown, held or repaired: what the numbers say is chosen until the person says otherwise. */
 function StatePick({ draft, suggested, onPick }: { draft: ReadingDraft; suggested: ReadingState | null; onPick: (state: ReadingState) => void }) {
   return (
@@ -81,6 +74,8 @@ function StatePick({ draft, suggested, onPick }: { draft: ReadingDraft; suggeste
 
 type PartProps = { draft: ReadingDraft; change: Drafted<ReadingDraft>["change"]; defect: Defect; elevation: Elevation };
 
+const toPhoto = (defect: Defect) => () => go(`/defect/${defect.id}/reading/photo`);
+
 /** The mark stands as it was, unless it is drawn anew in this reading. */
 function WherePart({ draft, change, defect, elevation }: PartProps) {
   const { redrawn } = draft;
@@ -89,13 +84,13 @@ function WherePart({ draft, change, defect, elevation }: PartProps) {
     return (
       <Card title={t("mark_where")}>
         <p>{t(old.shape === "pin" ? "reading_mark_stands" : "reading_drawing_stands")}</p>
-        <div class="deeds"><Button onPress={() => change({ redrawn: { ...old, shape: old.shape === "pin" ? "outline" : old.shape, points_m: [] } })}>{t("reading_redraw")}</Button></div>
+        <div class="deeds"><Button onPress={() => change({ redrawn: { ...old, shape: old.shape === "pin" ? "outline" : old.shape, points_m: [] } })}>{t("reading_redraw")}</Button>{old.shape === "line" ? null : <Button onPress={toPhoto(defect)}>{t("measuring_deed")}</Button>}</div>
       </Card>
     );
   }
   return (
     <div>
-      <WhereStep elevation={elevation} drawn={redrawn} onChange={(part) => change({ redrawn: { ...redrawn, ...part } })} />
+      <WhereStep elevation={elevation} drawn={redrawn} onChange={(part) => change({ redrawn: { ...redrawn, ...part } })} onPhoto={toPhoto(defect)} />
       <div class="deeds"><Button onPress={() => change({ redrawn: null })}>{t("reading_keep_mark")}</Button></div>
     </div>
   );
@@ -113,15 +108,27 @@ function MeasurePart({ draft, change, defect, elevation }: PartProps) {
   return (
     <MeasureStep
       questions={asked} value={draft} onChange={change} under={underMark(elevation, old)} size={size}
-      last={{ measures: lastMeasures(readings), words: lastWords(readings) }}
+      last={{ measures: lastMeasures(readings), words: lastWords(readings) }} onPhoto={toPhoto(defect)}
     />
+  );
+}
+
+/** New photos, best from where the first one was taken: then the two can be laid on each other. */
+function PhotoPart({ draftKey, draft, change, defect }: PartProps & { draftKey: string }) {
+  const [before] = photosOf(defect.id);
+  return (
+    <Card title={t("mark_photos")}>
+      <DraftPhotos draftKey={draftKey} about={defectName(defect)} headings={draft.headings} onHeadings={(headings) => change({ headings: { ...headings } })} />
+      {before ? <GhostButton draftKey={draftKey} before={before} onTaken={({ sha256 }) => change({ same_place: { ...draft.same_place, [sha256]: before.id } })} /> : null}
+      <PhotoButton draftKey={draftKey} />
+    </Card>
   );
 }
 
 function Looking({ defect, elevation }: { defect: Defect; elevation: Elevation }) {
   const key = `defect/${defect.id}/reading`;
   const drafted = useDraft<ReadingDraft>(key, EMPTY_READING);
-  useTidy(key, drafted);
+  useReadingTidy(key, drafted);
   const { value: draft, change } = drafted;
   const suggested = suggestState(draft, readingsOf(defect.id), elevation)?.state ?? null;
   const part = { draft, change, defect, elevation };
@@ -146,10 +153,7 @@ function Looking({ defect, elevation }: { defect: Defect; elevation: Elevation }
       </div>
       <div class="marking">
         <MeasurePart {...part} />
-        <Card title={t("mark_photos")}>
-          <DraftPhotos draftKey={key} about={defectName(defect)} headings={draft.headings} onHeadings={(headings) => change({ headings: { ...headings } })} />
-          <PhotoButton draftKey={key} />
-        </Card>
+        <PhotoPart {...part} draftKey={key} />
         <TextField label={t("mark_note")} value={draft.note} onInput={(note) => change({ note })} long max={4000} />
         <ThrowAway draftKey={key} finish={drafted.finish} ask={t("reading_throw_ask")} back={back} />
       </div>

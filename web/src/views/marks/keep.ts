@@ -14,8 +14,8 @@ export const lastKept = signal<{ defect: Id; new: boolean } | null>(null);
 /** The survey that is being walked, if it is one of this site. */
 const survey = (): Id | null => row("survey", settings.value.currentSurvey)?.id ?? null;
 
-function photosFor(key: string, defect: Id, headings: Record<string, number>): Change[] {
-  return withHeadings(drafts.peek().get(key)?.photos ?? [], headings).map((photo) => photoRow("defect", defect, photo));
+function photosFor(key: string, defect: Id, headings: Record<string, number>, samePlace: Record<string, Id> = {}): Change[] {
+  return withHeadings(drafts.peek().get(key)?.photos ?? [], headings).map((photo) => photoRow("defect", defect, photo, samePlace[photo.sha256] ?? null));
 }
 
 /** Keep a mark: a new defect with its first reading, or the changes to one; resolves with the defect's id. */
@@ -36,6 +36,6 @@ export async function keepMark(key: string, draft: MarkDraft, elevation: Elevati
 
 export async function keepReading(key: string, defect: Id, draft: ReadingDraft, before: readonly Reading[], elevation: Elevation): Promise<void> {
   const set = { ...readingFields(draft, before, elevation), defect_id: defect, survey_id: survey(), at: nowIso() };
-  await putMany([{ type: "reading", id: newId(), set }, ...photosFor(key, defect, draft.headings)], { draft: key });
+  await putMany([{ type: "reading", id: newId(), set }, ...photosFor(key, defect, draft.headings, draft.same_place)], { draft: key });
   lastKept.value = { defect, new: false };
 }

@@ -1,5 +1,4 @@
 /** A photo laid behind the drawing: four known points shown on it, the result looked at, then kept. */
-import { useEffect, useState } from "preact/hooks";
 import { homography } from "../../model/rectify";
 import { Refusal } from "../../model/refusal";
 import type { Elevation, PhotoPoint, WallPoint } from "../../model/types";
@@ -11,37 +10,17 @@ import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
 import { may } from "../../parts/may";
 import { PhotoButton } from "../../parts/photo/PhotoButton";
+import { useShown } from "../../parts/photo/useShown";
 import { refusalWords, t } from "../../words";
 import { NotHere } from "../NotHere";
 import { NotAllowed } from "./DropAsk";
 import { type Choice, KnownPoints, type TypedPoint, pointWords, wallPoints } from "./underlay/KnownPoints";
-import { POINTS, PhotoPoints, type PhotoSize } from "./underlay/PhotoPoints";
+import { POINTS, PhotoPoints } from "./underlay/PhotoPoints";
 import "./walls.css";
 
 const OPACITY = 0.85;
 type UnderlayDraft = { choice: Choice; typed: TypedPoint[]; points: PhotoPoint[]; of: string | null };
 const BEGIN: UnderlayDraft = { choice: "corners", typed: Array.from({ length: POINTS }, () => ({ x_m: null, y_m: null })), points: [], of: null };
-
-type Shown = { url: string; size: PhotoSize };
-
-/** The picture's address and size on this phone; "none" where this browser cannot show it. */
-function useShown(photo: KeptPhoto | undefined): Shown | "none" | null {
-  const [shown, setShown] = useState<{ sha256: string; as: Shown | "none" } | null>(null);
-  useEffect(() => {
-    if (!photo) return;
-    const load = async () => {
-      const url = await keptUrl(photo.sha256, photo.media_type, "1600");
-      const image = new Image();
-      const say = (as: Shown | "none") => setShown({ sha256: photo.sha256, as });
-      image.onload = () => say({ url: image.src, size: { width_px: image.naturalWidth, height_px: image.naturalHeight } });
-      image.onerror = () => say("none");
-      if (url) image.src = url;
-      else say("none");
-    };
-    void load();
-  }, [photo?.sha256]);
-  return photo && shown?.sha256 === photo.sha256 ? shown.as : null;
-}
 
 type Found = { matrix: number[] | null; wrong: string | null };
 
@@ -91,7 +70,7 @@ function Underlay({ elevation }: { elevation: Elevation }) {
   const key = `elevation/${elevation.id}/underlay`;
   const [draft, change] = useDraft<UnderlayDraft>(key, () => BEGIN);
   const photo = drafts.value.get(key)?.photos.at(-1);
-  const shown = useShown(photo);
+  const shown = useShown(photo?.sha256 ?? null, async () => (photo ? keptUrl(photo.sha256, photo.media_type, "1600") : null));
   // Points belong to the photo they were set on; another photo starts without.
   const points = draft.of === photo?.sha256 ? draft.points : [];
   const wall = wallPoints(elevation, draft.choice, draft.typed);

@@ -100,4 +100,12 @@ export const refusals = {
   refusal_paper_not_ready: "This paper is still being made. Wait until it is ready.",
   refusal_paper_takes_long: "This paper takes a while. Ask for it and watch how far it has come.",
   refusal_paper_stopped: "Making this paper was stopped. Ask for it again when you need it.",
+  refusal_beyond_horizon: "Part of the outline lies beyond where the wall can be on this photo. Draw it nearer to what you tapped, or take the photo more squarely in front.",
+  refusal_card_refused: "Give both sides of the rectangle, from 2 cm to 20 m (1 in to 65 ft), and none 20 times the other.",
+  refusal_middle_missing: "Tap the wall where the middle of the damage is.",
+  refusal_no_region: "No clear edge is found by colour here. Tap another place inside the damage, or draw the outline by hand.",
+  refusal_photo_too_small: "This photo has too few pixels to measure on. Choose one whose longer side has at least 320.",
+  refusal_points_cross: "The lines between the four corners cross. Set them again, one after the other round the edge.",
+  refusal_points_on_line: "Three of the four corners lie on one line. Drag each onto its own corner.",
+  refusal_reference_too_small: "What you tapped is too small in this photo. Take one from nearer, or use something larger.",
 } as const;

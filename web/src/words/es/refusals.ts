@@ -102,4 +102,12 @@ export const refusals: Record<keyof typeof english, string> = {
   refusal_paper_not_ready: "Este papel aún se está haciendo. Espera a que esté listo.",
   refusal_paper_takes_long: "Este papel tarda. Pídelo y mira cuánto lleva hecho.",
   refusal_paper_stopped: "Se paró este papel. Pídelo otra vez cuando lo necesites.",
+  refusal_beyond_horizon: "Parte del contorno queda más allá de donde puede estar el muro en esta foto. Trázalo más cerca de lo que tocaste o haz la foto más de frente.",
+  refusal_card_refused: "Pon los dos lados del rectángulo, de 2 cm a 20 m (1 in a 65 ft), y que ninguno sea 20 veces el otro.",
+  refusal_middle_missing: "Toca en el muro dónde está el centro del daño.",
+  refusal_no_region: "Aquí no se encuentra un borde claro por el color. Toca otro sitio dentro del daño o dibuja el contorno a mano.",
+  refusal_photo_too_small: "Esta foto tiene muy pocos píxeles para medir. Elige una cuyo lado largo tenga al menos 320.",
+  refusal_points_cross: "Las líneas entre las cuatro esquinas se cruzan. Ponlas de nuevo, una tras otra alrededor del borde.",
+  refusal_points_on_line: "Tres de las cuatro esquinas están en una línea. Arrastra cada una a su esquina.",
+  refusal_reference_too_small: "Lo que tocaste sale demasiado pequeño en esta foto. Haz una de más cerca o usa algo más grande.",
 };

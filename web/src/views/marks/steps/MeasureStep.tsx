@@ -2,6 +2,7 @@
 import type { Size } from "../../../model/defect";
 import type { Measures, Question } from "../../../model/marking/marking";
 import { CoatSection } from "../../../parts/drawing/CoatSection";
+import { Button } from "../../../parts/frame/Button";
 import { Card } from "../../../parts/frame/Card";
 import { t } from "../../../words";
 import { isUs, lengthUnit, metresFromTyped, mmFromTyped, showArea, showMetres, showMm, showNumber, smallUnit, typedFromMetres, typedFromMm } from "../../../words/measures";
@@ -16,6 +17,8 @@ type Props = {
   questions: readonly Question[]; value: Measures; onChange: (change: Partial<Measures>) => void; under: Under;
   /** What the drawing tells of itself; null for a pin. */
   size: Size | null; last?: Last;
+  /** Goes to where the outline is drawn on a photo. */
+  onPhoto: () => void;
 };
 type AreaStep = { id: string; area_m2: number };
 type DepthStep = { id: string; depth_mm: number };
@@ -28,7 +31,7 @@ const COUNTS = [1, 2, 3, 5, 10, 20];
 const areaFromTyped = (typed: number | null) => metresFromTyped(metresFromTyped(typed));
 const typedFromArea = (area_m2: number | null) => (area_m2 === null ? null : Number((isUs() ? area_m2 / (metresFromTyped(metresFromTyped(1)) ?? 1) : area_m2).toFixed(3)));
 
-function AreaQuestion({ value, onChange, size, last }: Props) {
+function AreaQuestion({ value, onChange, size, last, onPhoto }: Props) {
   const drawn = size?.area_m2 != null ? areaWords(size) : null;
   if (drawn) return <p>{drawn}</p>;
   const steps = vocabularyList("size_steps") as unknown as readonly AreaStep[];
@@ -39,6 +42,7 @@ function AreaQuestion({ value, onChange, size, last }: Props) {
         steps={steps.map(({ id, area_m2 }) => ({ value: area_m2, label: vocabularyWord("size_steps", id), hint: t("measure_about", { size: showArea(area_m2) }) }))}
       />
       <MeasureField label={t("measure_area_typed")} unit={isUs() ? "ft²" : "m²"} most={10000} value={value.area_m2} from={areaFromTyped} to={typedFromArea} onInput={(area_m2) => onChange({ area_m2 })} />
+      <div class="deeds"><Button onPress={onPhoto}>{t("measuring_deed_area")}</Button></div>
     </>
   );
 }

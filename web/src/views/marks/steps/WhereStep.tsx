@@ -12,7 +12,7 @@ import { refusalWords, t } from "../../../words";
 import { areaWords, steepWords } from "../sizes";
 import { wallName } from "../trade";
 
-type Props = { elevation: Elevation; drawn: Drawn; onChange: (drawn: Partial<Drawn>) => void; without?: string | null };
+type Props = { elevation: Elevation; drawn: Drawn; onChange: (drawn: Partial<Drawn>) => void; without?: string | null; onPhoto: () => void };
 
 const SHAPES: MarkShape[] = ["pin", "line", "outline"];
 const LEAST = { pin: 1, line: 2, outline: 3 } as const;
@@ -28,7 +28,7 @@ function intoView(elevation: Elevation, drawn: Drawn, view: View): Partial<Drawn
   return { view, points_m: carried(elevation.surface, drawn.view, view, drawn.points_m, LEAST[drawn.shape]) ?? [] };
 }
 
-function ViewPick({ elevation, drawn, onChange }: Props) {
+function ViewPick({ elevation, drawn, onChange }: Omit<Props, "onPhoto">) {
   const views = viewsOf(elevation.surface);
   if (views.length < 2) return null;
   return (
@@ -53,7 +53,7 @@ function SizeWords({ elevation, drawn }: Props) {
 }
 
 export function WhereStep(props: Props) {
-  const { elevation, drawn, onChange, without } = props;
+  const { elevation, drawn, onChange, without, onPhoto } = props;
   const { points_m, shape, view } = drawn;
   return (
     <section aria-label={t("mark_where")} class="mark-where">
@@ -73,6 +73,7 @@ export function WhereStep(props: Props) {
           <Button onPress={() => onChange({ points_m: [] })}>{t("mark_start_over")}</Button>
         </div>
       ) : null}
+      {shape === "line" ? null : <div class="deeds"><Button onPress={onPhoto}>{t("measuring_deed")}</Button></div>}
     </section>
   );
 }

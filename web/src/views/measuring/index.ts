@@ -1,0 +1,3 @@
+/** The screens of measuring on a photo. */
+export { MarkPhotoView } from "./MarkPhotoView";
+export { ReadingPhotoView } from "./ReadingPhotoView";
