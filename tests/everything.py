@@ -20,6 +20,8 @@ DEBIAN = {
     "goexif samples": "golang-github-rwcarlsen-goexif-dev",
     "fonts": "fonts-dejavu-core",
     "database": "postgresql",
+    "proxy": "caddy",
+    "certificates": "libnss3-tools",
 }
 SAMPLES = Path("/usr/share/gocode/src/github.com/rwcarlsen/goexif/exif/samples")
 POSTGRES = Path("/usr/lib/postgresql")
@@ -58,13 +60,13 @@ def own_python() -> Path:
 
 
 def bring_browser() -> None:
-    """Install the browser, the sample photos and PostgreSQL from Debian where that is possible and needed."""
+    """Install from Debian what the tests need; only the browser and the sample photos must be there."""
     wanted = [] if any(map(shutil.which, BROWSERS)) else [DEBIAN["chromium"], DEBIAN["fonts"]]
     if not SAMPLES.is_dir():
         wanted.append(DEBIAN["goexif samples"])
     can_install = bool(shutil.which("apt-get")) and os.geteuid() == 0
-    if can_install and not has_postgres():
-        wanted.append(DEBIAN["database"])
+    if can_install:
+        wanted += [DEBIAN[what] for what in not_here()]
     if not wanted:
         return
     if not can_install:
@@ -73,6 +75,16 @@ def bring_browser() -> None:
     say(f"installing {' '.join(wanted)}")
     run("apt-get", "update", "-qq")
     run("apt-get", "install", "-y", "-qq", "--no-install-recommends", *wanted)
+
+
+def not_here() -> list[str]:
+    """Return what some tests need and are left out without."""
+    found = {
+        "database": has_postgres(),
+        "proxy": bool(shutil.which("caddy")),
+        "certificates": bool(shutil.which("certutil")),
+    }
+    return [what for what, is_here in found.items() if not is_here]
 
 
 def has_postgres() -> bool:

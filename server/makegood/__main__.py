@@ -8,26 +8,28 @@ from pathlib import Path
 from makegood import __version__
 from makegood.errors import MakegoodError
 
-DEFAULT_PORT = 8377
+DEFAULT_PORT, THIS_MACHINE = 8377, "127.0.0.1"
 
 
 def _add_address(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "--host", default="127.0.0.1", help="address to listen on (default: this machine only)"
-    )
+    parser.add_argument("--host", help="address to listen on (default: this machine only)")
     parser.add_argument("--port", type=int, default=DEFAULT_PORT, help=f"port (default {DEFAULT_PORT})")
 
 
 def _demo(args: argparse.Namespace) -> None:
     from makegood import demo
 
-    demo.show(args.host, args.port, not args.no_browser)
+    demo.show(args.host or THIS_MACHINE, args.port, not args.no_browser)
 
 
 def _serve(args: argparse.Namespace) -> None:
+    if args.lan:
+        from makegood import lan
+
+        return lan.serve(args.data, args.host, args.port)
     from makegood import serving
 
-    serving.serve(args.data, args.host, args.port, args.origin)
+    return serving.serve(args.data, args.host or THIS_MACHINE, args.port, args.origin)
 
 
 def _invite(args: argparse.Namespace) -> None:
@@ -145,6 +147,9 @@ def build_parser() -> argparse.ArgumentParser:
     served.add_argument("--data", type=Path, required=True, help="folder for the database and the photos")
     _add_address(served)
     served.add_argument("--origin", help="the address phones use, when a proxy stands in front (https://...)")
+    served.add_argument(
+        "--lan", action="store_true", help="https for phones on the local network, with a certificate of its own (makegood[lan])"
+    )
     served.set_defaults(run=_serve)
 
     invited = commands.add_parser("invite", help="print a new link for a keeper's phone")

@@ -7,10 +7,11 @@ import sys
 import threading
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import segno
 from flask import Flask
-from waitress.server import create_server
+from waitress.server import WSGIServer, create_server
 
 from makegood.app import bring_up_to_date, create_app
 from makegood.errors import BadInput
@@ -19,6 +20,9 @@ from makegood.store import device as devices
 from makegood.work.invite import invite_first, link_of
 from makegood.work.keeping.tidy import tidy
 from makegood.work.wait_for_news import MOST_WAITERS, send_waiters_home
+
+if TYPE_CHECKING:
+    from _typeshed.wsgi import WSGIApplication
 
 # Some of them wait for news, see work/wait_for_news.py.
 _THREADS = 8 + MOST_WAITERS
@@ -47,18 +51,26 @@ def open_app(settings: Settings) -> Flask:
     return app
 
 
-def run(app: Flask, host: str, port: int) -> None:
-    """Serve until stopped; a port in use is a sentence, not a stack trace."""
-    # What a proxy tells reaches the app only if the owner said that there is one; the app reads as many as were named.
-    strangers = app.config["SETTINGS"].proxies == 0
+def listen(app: "WSGIApplication", host: str, port: int, *, strangers: bool) -> WSGIServer:
+    """Open the port; one in use is a sentence, not a stack trace. What `strangers` say of a proxy is not let through."""
     try:
-        server = create_server(
+        return create_server(
             app, host=host, port=port, threads=_THREADS, ident=None, clear_untrusted_proxy_headers=strangers
         )
     except OSError as why:
         raise BadInput(
             "port_refused", f"Port {port} cannot be used ({why.strerror}). Choose another with --port."
         ) from why
+
+
+def run(app: Flask, host: str, port: int) -> None:
+    """Serve until stopped."""
+    # What a proxy tells reaches the app only if the owner said that there is one; the app reads as many as were named.
+    run_until_stopped(listen(app, host, port, strangers=app.config["SETTINGS"].proxies == 0))
+
+
+def run_until_stopped(server: WSGIServer) -> None:
+    """Serve until Ctrl-C or a request to end."""
     for one in (signal.SIGINT, signal.SIGTERM):
         signal.signal(one, _stop)
     server.run()
@@ -88,12 +100,23 @@ def origin_of(host: str, port: int) -> str:
     return f"http://{names.get(host, host)}:{port}"
 
 
-def _say_link(origin: str, settings: Settings) -> None:
+def say_link(origin: str, settings: Settings) -> None:
+    """Print a new link for a keeper's phone, with its code."""
     made = invite_first(datetime.now(UTC), settings.invite_days)
     link = link_of(origin, made.token)
     say(f"\nOpen this link on the keeper's phone. It works once, until {made.expires_at[:10]}:\n\n  {link}\n")
-    segno.make(link, error="m").terminal(out=sys.stdout, compact=True)
+    say_code(link)
+
+
+def say_code(address: str) -> None:
+    """Print an address as a code to scan."""
+    segno.make(address, error="m").terminal(out=sys.stdout, compact=True)
     sys.stdout.flush()
+
+
+def tidy_daily(app: Flask) -> None:
+    """Keep tidy in the background for as long as the process runs."""
+    threading.Thread(target=keep_tidy, args=(app, threading.Event()), daemon=True).start()
 
 
 def serve(data: Path, host: str, port: int, origin: str | None) -> None:
@@ -102,9 +125,9 @@ def serve(data: Path, host: str, port: int, origin: str | None) -> None:
     app = open_app(settings)
     with app.app_context():
         if not devices.any_keeper():
-            _say_link(origin or origin_of(host, port), settings)
+            say_link(origin or origin_of(host, port), settings)
     say(f"Makegood is running on {origin or origin_of(host, port)} (data in {data}). Stop it with Ctrl-C.")
-    threading.Thread(target=keep_tidy, args=(app, threading.Event()), daemon=True).start()
+    tidy_daily(app)
     run(app, host, port)
 
 
@@ -117,4 +140,4 @@ def print_invite(data: Path, origin: str) -> None:
         )
     app = open_app(settings)
     with app.app_context():
-        _say_link(origin, settings)
+        say_link(origin, settings)
