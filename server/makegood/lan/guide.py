@@ -93,14 +93,14 @@ class Guide:
             '<meta name="viewport" content="width=device-width, initial-scale=1">'
             f'<title>{say["title"]}</title><link rel="stylesheet" href="{LOOKS}"></head><body>',
             f'<header><h1>{say["title"]}</h1><a class="other" lang="{other}" href="/lan?language={other}">{say["other"]}</a>'
-            f'</header><p>{say["lead"]}</p>',
+            f'</header><main><p>{say["lead"]}</p>',
             self._meaning(say),
             f'<h2>{say["how"]}</h2><p>{say["names_differ"]}</p>',
             *(_steps(book, one, one == kind) for one in KINDS),
             self._compare(say),
             self._opening(say),
             _removing(book, say),
-            "</body></html>",
+            "</main></body></html>",
         ]
         return "".join(parts)
 

@@ -20,6 +20,8 @@ from playwright.sync_api import Error, expect, sync_playwright
 from makegood.lan.ca import read_authority
 from tests.e2e import walk
 from tests.e2e.conftest import FLAGS, PHONE, Device, Server
+from tests.e2e.stops import faults
+from tests.e2e.test_every_screen import violations
 from tests.lan.test_ca import misuse
 
 pytestmark = pytest.mark.e2e
@@ -125,6 +127,11 @@ def test_phone_that_trusts_the_farm_works_without_signal_and_is_not_fooled_elsew
         assert _told_by(device, tmp_path / "site", link.group(2)) == "Yes"
         assert _told_by(device, tmp_path / "site", ELSEWHERE) == "ERR_CERT_INVALID"
         page = device.page
+        page.goto(f"{farm.address}/lan")
+        assert violations(page) == []
+        assert faults(page) == []
+        page.get_by_role("link", name="Open Makegood").click()
+        expect(page).to_have_url(re.compile(rf"^https://{re.escape(link.group(2))}:{farm.port}/"))
         walk.enrol(device, link.group(1), "Ada")
         assert page.evaluate("isSecureContext")
         walk.name_site(page, "Hollow Farm")
