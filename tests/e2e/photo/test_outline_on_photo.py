@@ -23,8 +23,7 @@ def test_outline_on_a_photo_becomes_the_mark(own_server, new_device):
     page.get_by_role("button", name="Outline it on a photo").click()
     choose(page, measured_wall.small_jpeg())
     expect(page.get_by_text("too few pixels")).to_be_visible()
-    # From here on the server is away, as on the land.
-    own_server.stop()
+    device.context.set_offline(True)
     choose(page, measured_wall.jpeg())
     corners = measured_wall.on_photo(measured_wall.SHEET_MM)
     expect(page.get_by_text("4 more")).to_be_visible()
@@ -48,7 +47,7 @@ def test_outline_on_a_photo_becomes_the_mark(own_server, new_device):
     page.get_by_role("button", name="Take this outline").click()
     walk.choose_kind(page, "Spalling")
     walk.keep_mark(page)
-    own_server.start()
+    device.context.set_offline(False)
     walk.send_now(page)
     walk.expect_sent(page)
     rows = rows_here(page)

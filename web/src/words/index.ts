@@ -25,9 +25,18 @@ export function language(): "en" | "es" {
  * forms split by " | ": for one, and for any other number of `n`.
  */
 export function t(key: WordKey, vars: Vars = {}): string {
-  const [one = "", many] = (book.value?.[key] ?? key).split(" | ");
+  return filled(book.value?.[key] ?? key, vars);
+}
+
+function filled(sentence: string, vars: Vars): string {
+  const [one = "", many] = sentence.split(" | ");
   const chosen = many !== undefined && vars.n !== 1 ? many : one;
   return chosen.replace(/\{(\w+)\}/g, (whole, name: string) => String(vars[name] ?? whole));
+}
+
+/** As `t`, for the sentences of a place that is fetched when it is first gone to: they come with it, in both languages. */
+export function bookOf<K extends string>(books: Record<"en" | "es", Readonly<Record<K, string>>>): (key: K, vars?: Vars) => string {
+  return (key, vars = {}) => filled(books[language()][key], vars);
 }
 
 /** Whether there is a sentence under this name. */

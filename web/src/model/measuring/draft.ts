@@ -34,12 +34,11 @@ export type OnPhoto = {
   noted?: string | null;
 };
 
-/** `at`: where the damage was marked already. */
-export function beginOnPhoto(view: View, at: readonly WallPoint[], reference: Reference): OnPhoto {
-  const [first] = at;
+/** `middle`: where the damage was marked already. */
+export function beginOnPhoto(view: View, middle: WallPoint | null, reference: Reference): OnPhoto {
   return {
     stage: "photo", of: null, reference, own: { width_m: null, height_m: null }, lies: null, level: "card", points: [], seen_px: [],
-    by: "colour", tap: null, steps: 0, outline: [], view, middle: first && at.length === 1 ? first : null,
+    by: "colour", tap: null, steps: 0, outline: [], view, middle,
   };
 }
 

@@ -15,7 +15,7 @@ const wall = {
   surface: { kind: "flat", width_m: 6, height_m: 3, batter_deg: 0 },
   openings: [{ kind: "window", x_m: 2, y_m: 1, width_m: 1, height_m: 0.8, head: "arched" }],
 } as Elevation;
-const begun: OnPhoto = beginOnPhoto("seen", [[3, 1.5]], "a4");
+const begun: OnPhoto = beginOnPhoto("seen", [3, 1.5], "a4");
 
 describe("cards", () => {
   test("have the sizes of their standards, in millimetres", () => {

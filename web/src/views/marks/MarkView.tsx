@@ -21,7 +21,7 @@ import { ThrowAway } from "./ThrowAway";
 import { keepMark } from "./keep";
 import "./marks.css";
 import { defectName, judgeFacts, kindEntry, kindName, underMark, wallName } from "./trade";
-import { type Drafted, useDraft } from "./useDraft";
+import { type Drafted, leaveFor, useDraft } from "./useDraft";
 import { useKeeping } from "./useKeeping";
 import { useMarkTidy } from "./useTidy";
 
@@ -101,7 +101,7 @@ function Steps({ draftKey, drafted, elevation, about }: { draftKey: string; draf
       {draft.defect_id ? null : (
         <MeasureStep
           questions={questionsFor(kindEntry(draft.kind)?.measures ?? null, mark?.shape ?? draft.shape)} value={draft} onChange={change}
-          under={underMark(elevation, mark)} size={size} onPhoto={() => go(`/${draftKey}/photo`)}
+          under={underMark(elevation, mark)} size={size} onPhoto={() => leaveFor(drafted, `/${draftKey}/photo`)}
         />
       )}
       <SignStep kind={draft.kind} value={draft.signs} onChange={(signs) => change({ signs })} stop={judgement?.reasons ?? []} />
@@ -123,7 +123,7 @@ function Marking({ draftKey, elevation }: { draftKey: string; elevation: Elevati
   const { value: draft, change } = drafted;
   const defect = row("defect", draft.defect_id);
   const about = defect ? defectName(defect) : t("mark_about", { kind: kindName(draft.kind).toLocaleLowerCase(), wall: wallName(elevation) });
-  const onPhoto = () => go(`/${draftKey}/photo`);
+  const onPhoto = () => leaveFor(drafted, `/${draftKey}/photo`);
   const keepWords = draft.kind || defect ? t("mark_keep") : t("mark_keep_unnamed");
   return (
     <Page

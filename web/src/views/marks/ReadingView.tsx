@@ -7,7 +7,7 @@ import { Button } from "../../parts/frame/Button";
 import { Card } from "../../parts/frame/Card";
 import { Pick, TextField } from "../../parts/frame/Field";
 import { Page } from "../../parts/frame/Page";
-import { type Params, go } from "../../parts/frame/route";
+import { type Params } from "../../parts/frame/route";
 import { GhostButton } from "../../parts/photo/GhostCamera";
 import { PhotoButton } from "../../parts/photo/PhotoButton";
 import { DraftPhotos } from "../../parts/photo/PhotoStrip";
@@ -24,7 +24,7 @@ import { measureWords } from "./sizes";
 import { MeasureStep } from "./steps/MeasureStep";
 import { WhereStep } from "./steps/WhereStep";
 import { defectName, kindEntry, underMark, wallName } from "./trade";
-import { type Drafted, useDraft } from "./useDraft";
+import { type Drafted, leaveFor, useDraft } from "./useDraft";
 import { useKeeping } from "./useKeeping";
 import { useReadingTidy } from "./useTidy";
 
@@ -72,32 +72,30 @@ function StatePick({ draft, suggested, onPick }: { draft: ReadingDraft; suggeste
   );
 }
 
-type PartProps = { draft: ReadingDraft; change: Drafted<ReadingDraft>["change"]; defect: Defect; elevation: Elevation };
-
-const toPhoto = (defect: Defect) => () => go(`/defect/${defect.id}/reading/photo`);
+type PartProps = { draft: ReadingDraft; change: Drafted<ReadingDraft>["change"]; defect: Defect; elevation: Elevation; onPhoto: () => void };
 
 /** The mark stands as it was, unless it is drawn anew in this reading. */
-function WherePart({ draft, change, defect, elevation }: PartProps) {
+function WherePart({ draft, change, defect, elevation, onPhoto }: PartProps) {
   const { redrawn } = draft;
   const old = markOf(defect, readingsOf(defect.id));
   if (!redrawn) {
     return (
       <Card title={t("mark_where")}>
         <p>{t(old.shape === "pin" ? "reading_mark_stands" : "reading_drawing_stands")}</p>
-        <div class="deeds"><Button onPress={() => change({ redrawn: { ...old, shape: old.shape === "pin" ? "outline" : old.shape, points_m: [] } })}>{t("reading_redraw")}</Button>{old.shape === "line" ? null : <Button onPress={toPhoto(defect)}>{t("measuring_deed")}</Button>}</div>
+        <div class="deeds"><Button onPress={() => change({ redrawn: { ...old, shape: old.shape === "pin" ? "outline" : old.shape, points_m: [] } })}>{t("reading_redraw")}</Button>{old.shape === "line" ? null : <Button onPress={onPhoto}>{t("mark_on_photo")}</Button>}</div>
       </Card>
     );
   }
   return (
     <div>
-      <WhereStep elevation={elevation} drawn={redrawn} onChange={(part) => change({ redrawn: { ...redrawn, ...part } })} onPhoto={toPhoto(defect)} />
+      <WhereStep elevation={elevation} drawn={redrawn} onChange={(part) => change({ redrawn: { ...redrawn, ...part } })} onPhoto={onPhoto} />
       <div class="deeds"><Button onPress={() => change({ redrawn: null })}>{t("reading_keep_mark")}</Button></div>
     </div>
   );
 }
 
 /** A defect that was drawn is measured by drawing; its area or length is not asked beside it. */
-function MeasurePart({ draft, change, defect, elevation }: PartProps) {
+function MeasurePart({ draft, change, defect, elevation, onPhoto }: PartProps) {
   const readings = readingsOf(defect.id);
   const old = markOf(defect, readings);
   const known = sizeOfMark(old, elevation);
@@ -108,7 +106,7 @@ function MeasurePart({ draft, change, defect, elevation }: PartProps) {
   return (
     <MeasureStep
       questions={asked} value={draft} onChange={change} under={underMark(elevation, old)} size={size}
-      last={{ measures: lastMeasures(readings), words: lastWords(readings) }} onPhoto={toPhoto(defect)}
+      last={{ measures: lastMeasures(readings), words: lastWords(readings) }} onPhoto={onPhoto}
     />
   );
 }
@@ -131,7 +129,7 @@ function Looking({ defect, elevation }: { defect: Defect; elevation: Elevation }
   useReadingTidy(key, drafted);
   const { value: draft, change } = drafted;
   const suggested = suggestState(draft, readingsOf(defect.id), elevation)?.state ?? null;
-  const part = { draft, change, defect, elevation };
+  const part = { draft, change, defect, elevation, onPhoto: () => leaveFor(drafted, `/${key}/photo`) };
   const back = `/defect/${defect.id}`;
   const { keep, busy, wrong } = useKeeping(drafted, (now) => refuse(key, now, elevation), async (now) => {
     await keepReading(key, defect.id, now, readingsOf(defect.id), elevation);

@@ -1,5 +1,6 @@
 /** The value of a draft on the screen: shown at once, stored after each change, one write at a time. */
 import { useRef, useState } from "preact/hooks";
+import { go } from "../../parts/frame/route";
 import { readDraft, saveDraft } from "../../store";
 
 export type Drafted<V> = {
@@ -10,6 +11,9 @@ export type Drafted<V> = {
   /** Keeping was refused: go on with the draft. */
   resume: () => void;
 };
+
+/** Go to another screen of the same draft once it is stored, so that the two never write past each other. */
+export const leaveFor = (drafted: Pick<Drafted<object>, "finish">, to: string): void => void drafted.finish().then(() => go(to));
 
 export function useDraft<V extends object>(key: string, empty: V): Drafted<V> {
   const [value, setValue] = useState<V>(() => ({ ...empty, ...readDraft<V>(key) }));

@@ -1,6 +1,6 @@
 /** Measuring on a photo for a mark that is being made or changed. */
 import type { MarkDraft } from "../../model/marking/marking";
-import { emptyMark } from "../../model/marking/marking";
+import { emptyMark, markOfDrawn } from "../../model/marking/marking";
 import { beginOnPhoto } from "../../model/measuring/draft";
 import type { Elevation } from "../../model/types";
 import { type Params, goBack } from "../../parts/frame/route";
@@ -13,7 +13,7 @@ import { useDraft } from "../marks/useDraft";
 import { useMarkTidy } from "../marks/useTidy";
 import { Measuring } from "./Measuring";
 import { choicesOf } from "./choices";
-import { noted } from "./noted";
+import { middleOf, noted } from "./noted";
 
 export function MarkPhotoView({ params }: { params: Params }) {
   const key = `mark/${params.draft}`;
@@ -26,7 +26,10 @@ function OfMark({ draftKey, elevation }: { draftKey: string; elevation: Elevatio
   const drafted = useDraft<MarkDraft>(draftKey, emptyMark(elevation.id));
   useMarkTidy(draftKey, drafted);
   const { value, change } = drafted;
-  const asked = value.on_photo ?? beginOnPhoto(value.view, value.points_m, isUs() ? "letter" : "a4");
+  const mark = markOfDrawn(value);
+  const begun = beginOnPhoto(value.view, mark ? middleOf(mark) : null, isUs() ? "letter" : "a4");
+  // A place tapped after the photo was begun counts too.
+  const asked = value.on_photo?.middle || value.view !== value.on_photo?.view ? (value.on_photo ?? begun) : { ...value.on_photo, middle: begun.middle };
   const defect = row("defect", value.defect_id);
   const about = defect ? defectName(defect) : t("mark_about", { kind: kindName(value.kind).toLocaleLowerCase(), wall: wallName(elevation) });
   const desk = {

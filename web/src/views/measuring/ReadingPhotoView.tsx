@@ -29,7 +29,7 @@ function OfReading({ defect, elevation }: { defect: Defect; elevation: Elevation
   useReadingTidy(draftKey, drafted);
   const { value, change } = drafted;
   const old = markOf(defect, readingsOf(defect.id));
-  const asked = value.on_photo ?? beginOnPhoto(old.view, [middleOf(old)], isUs() ? "letter" : "a4");
+  const asked = value.on_photo ?? beginOnPhoto(old.view, middleOf(old), isUs() ? "letter" : "a4");
   const desk = {
     asked, elevation, draftKey, about: defectName(defect), choices: choicesOf(draftKey, defect.id),
     change: (part: Partial<typeof asked>) => change({ on_photo: { ...asked, ...part } }),

@@ -7,11 +7,10 @@ import { papers } from "./papers";
 import { phone } from "./phone";
 import { handing } from "./handing";
 import { marks } from "./marks";
-import { measuring } from "./measuring";
 import { refusals } from "./refusals";
 import { storms } from "./storms";
 import { tickets } from "./tickets";
 import { walls } from "./walls";
 
-export const en = { ...common, ...walls, ...marks, ...measuring, ...phone, ...storms, ...tickets, ...closing, ...handing, ...papers, ...buying, ...lasting, ...refusals };
+export const en = { ...common, ...walls, ...marks, ...phone, ...storms, ...tickets, ...closing, ...handing, ...papers, ...buying, ...lasting, ...refusals };
 export type WordKey = keyof typeof en;

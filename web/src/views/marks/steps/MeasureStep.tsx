@@ -42,7 +42,7 @@ function AreaQuestion({ value, onChange, size, last, onPhoto }: Props) {
         steps={steps.map(({ id, area_m2 }) => ({ value: area_m2, label: vocabularyWord("size_steps", id), hint: t("measure_about", { size: showArea(area_m2) }) }))}
       />
       <MeasureField label={t("measure_area_typed")} unit={isUs() ? "ft²" : "m²"} most={10000} value={value.area_m2} from={areaFromTyped} to={typedFromArea} onInput={(area_m2) => onChange({ area_m2 })} />
-      <div class="deeds"><Button onPress={onPhoto}>{t("measuring_deed_area")}</Button></div>
+      <div class="deeds"><Button onPress={onPhoto}>{t("measure_on_photo")}</Button></div>
     </>
   );
 }

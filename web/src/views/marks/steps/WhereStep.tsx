@@ -73,7 +73,7 @@ export function WhereStep(props: Props) {
           <Button onPress={() => onChange({ points_m: [] })}>{t("mark_start_over")}</Button>
         </div>
       ) : null}
-      {shape === "line" ? null : <div class="deeds"><Button onPress={onPhoto}>{t("measuring_deed")}</Button></div>}
+      {shape === "line" ? null : <div class="deeds"><Button onPress={onPhoto}>{t("mark_on_photo")}</Button></div>}
     </section>
   );
 }
