@@ -15,7 +15,7 @@ def test_closed_ticket_tells_its_story():
     assert "7.5 kg" in words
     assert "is not closed" not in words
     alts = [alt or "" for kind, alt in tags_of(pdf) if kind == "/Figure"]
-    assert any("Ticket 11, After" in alt for alt in alts)
+    assert any("Ticket 11, after" in alt for alt in alts)
 
 
 def test_open_ticket_says_it_is_not_closed_and_keeps_its_mark():

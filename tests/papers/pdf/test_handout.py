@@ -82,3 +82,20 @@ def test_pages_can_be_taken_apart():
     ground = make_ground()
     writer = PdfWriter(clone_from=BytesIO(printed(ground, "handout", sheet_for(ground))))
     assert len(writer.pages) >= 4
+
+
+def test_no_batch_card_runs_over_the_end_of_a_page():
+    ground = make_ground()
+    made = printed(ground, "handout", sheet_for(ground))
+    book = ground.book()
+    cards = 0
+    for ticket in ground.rows["ticket"]:
+        for need in (repair.mixes if (repair := book.repair(ticket)) else ()):
+            mix = book.catalogue["mixes"][need["mix"]]
+            name = mix["words"]["en"]["name"]
+            last = book.catalogue["materials"][list(mix["per_l"])[-1]]["words"]["en"]
+            pages = [text for page in pypdfium2.PdfDocument(made) if f"{name}:" in (text := page.get_textpage().get_text_range())]
+            assert pages, name
+            assert all(last in text.split(f"{name}:", 1)[1].replace("\r\n", " ") for text in pages), (name, last)
+            cards += 1
+    assert cards

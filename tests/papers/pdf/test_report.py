@@ -45,8 +45,8 @@ def test_pairs_stand_side_by_side_and_photos_say_when_where_and_which_way():
     ground = make_ground()
     close_first(ground)
     words = text_of(printed(ground, "report"))
-    assert "Ticket 11, Before" in words
-    assert "Ticket 11, After" in words
+    assert "Ticket 11, before" in words
+    assert "Ticket 11, after" in words
     assert "20 Nov 2026, 10:00 UTC" in words
     assert "48.62031, -9.35127" in words
     assert "S (190°)" in words

@@ -71,7 +71,7 @@ def _what(sheet: Sheet, book: SiteBook, say: Say, ticket: Plain) -> None:
             (say("urgency"), say.term("urgencies", book.urgency(ticket))),
             (say("what_to_do"), say.of(method["words"], "name") if method else say("no_method")),
             (say("where"), "; ".join(dict.fromkeys(parts.wall_words(one) for one in known))),
-            *((f"{say('kind')} {parts.number_of(one.defect)}", parts.defect_words(say, one)) for one in known),
+            *((say("defect", n=parts.number_of(one.defect)), parts.defect_words(say, one)) for one in known),
             (say("note"), str(ticket.get("note") or "")),
         ],
     )

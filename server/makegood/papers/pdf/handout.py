@@ -127,10 +127,15 @@ def batch_cards(sheet: Sheet, book: SiteBook, say: Say, repair: Repair) -> None:
     """Write what goes into one batch of each mix, in buckets and spoons."""
     if not repair.mixes:
         return
-    heading(sheet, say("batches"), 3)
+    heading(sheet, say("batches"), 3, keep_mm=10 + _card_mm(book, repair.mixes[0]))
     paragraph(sheet, say.bucket(book.site.get("bucket_l")), SMALL)
     for need in repair.mixes:
         _batch_card(sheet, book, say, need)
+
+
+def _card_mm(book: SiteBook, need: MixNeed) -> float:
+    """Return about how tall a batch card is [mm]: whoever mixes should not have to turn the page."""
+    return 18 + 7 * len(book.catalogue["mixes"][need["mix"]]["per_l"])
 
 
 def _batch_card(sheet: Sheet, book: SiteBook, say: Say, need: MixNeed) -> None:
@@ -139,6 +144,7 @@ def _batch_card(sheet: Sheet, book: SiteBook, say: Say, need: MixNeed) -> None:
         return
     key = "batch_card_one" if plan["count"] == 1 else "batch_card"
     name = say.of(mix["words"], "name")
+    sheet.need(_card_mm(book, need))
     paragraph(sheet, say(key, mix=name, count=plan["count"], each=say.volume(plan["each_l"])))
     rows = []
     for material, each in recipe(mix["per_l"], plan["each_l"]).items():

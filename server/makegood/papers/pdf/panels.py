@@ -11,8 +11,8 @@ from makegood.papers.site_book import SiteBook
 from makegood.papers.words.say import Say
 
 _LOOKS = (
-    ("when", 1.6), ("verdict", 1.2), ("rub", 1.6), ("tap", 1.4), ("bead", 1.6), ("colour", 1.2), ("cracks", 1.2),
-    ("wear", 1.4), ("note", 2),
+    ("when", 1.6), ("verdict", 1.2), ("rub", 1.6), ("tap", 1.4), ("bead", 1.6), ("colour", 1.5), ("cracks", 1.2),
+    ("wear", 1.4), ("note", 1.7),
 )  # fmt: skip
 _SCORED = (
     "at", "verdict", "rub", "tap", "bead", "colour", "crack_width_mm", "crack_spacing_mm", "depth_mean_mm",
@@ -49,11 +49,12 @@ def _panel(sheet: Sheet, book: SiteBook, say: Say, panel: Plain) -> None:
     elevation = book.one("elevation", panel["elevation_id"])
     structure = book.one("structure", elevation["structure_id"]) if elevation else None
     where = ", ".join(str(one["name"]) for one in (structure, elevation) if one)
-    heading(sheet, str(panel["name"]), 2, where, 40)
     told = [(say(key), str(panel.get(key) or "")) for key in _TOLD]
     coats = parts.coats_words(book, say, panel["coats"])
     dates = [(say("laid_on"), say.day(panel.get("made_on"))), (say("ended_on"), say.day(panel.get("ended_on")))]
-    facts(sheet, [(say("coats"), coats), *dates, *told])
+    known = [(name, answer) for name, answer in [(say("coats"), coats), *dates, *told] if answer]
+    heading(sheet, str(panel["name"]), 2, where, min(10 + 7 * len(known), 120))
+    facts(sheet, known)
     scores = book.under("score", panel["id"])
     table(sheet, [Column(say(key), share) for key, share in _LOOKS], [_score(say, one) for one in scores])
     shown = [*book.photos_of("finish", panel["id"]), *(p for one in scores for p in book.photos_of("score", one["id"]))]

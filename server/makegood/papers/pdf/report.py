@@ -12,6 +12,8 @@ from makegood.papers.pdf import parts
 from makegood.papers.site_book import SiteBook
 from makegood.papers.words.say import Say
 
+_STATES = ("open", "taken", "done", "checked")
+
 
 def report(book: SiteBook, ask: Ask, progress: Progress) -> Sheet:
     """Return the report on everything the asker may see."""
@@ -54,7 +56,7 @@ def _summary(sheet: Sheet, book: SiteBook, say: Say) -> None:
             (say("site"), str(site["name"])),
             (say("place"), f"{lat:.5f}, {lon:.5f}" if lat is not None and lon is not None else ""),
             (say("open_area"), say.area(area)),
-            *((say.term("ticket_states", key, None), str(n)) for key, n in sorted(stated.items())),
+            *((f"{say('tickets')}: {say.term('ticket_states', key, None)}", str(stated[key])) for key in _STATES if stated[key]),
         ],
     )
     _urgencies(sheet, book, say, known)
