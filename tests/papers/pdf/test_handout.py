@@ -9,7 +9,9 @@ import pytest
 from pypdf import PdfReader, PdfWriter
 
 from makegood.errors import NotFound
-from tests.papers.site import make_ground, printed, text_of
+from makegood.papers.ask import Ask, begin
+from makegood.papers.pdf.handout import batch_cards
+from tests.papers.site import NOW, make_ground, printed, text_of
 
 
 def sheet_for(ground, **how):
@@ -84,18 +86,22 @@ def test_pages_can_be_taken_apart():
     assert len(writer.pages) >= 4
 
 
-def test_no_batch_card_runs_over_the_end_of_a_page():
+@pytest.mark.parametrize("room_mm", range(20, 130, 10))
+def test_no_batch_card_runs_over_the_end_of_a_page(room_mm):
     ground = make_ground()
-    made = printed(ground, "handout", sheet_for(ground))
-    book = ground.book()
-    cards = 0
-    for ticket in ground.rows["ticket"]:
-        for need in (repair.mixes if (repair := book.repair(ticket)) else ()):
-            mix = book.catalogue["mixes"][need["mix"]]
-            name = mix["words"]["en"]["name"]
-            last = book.catalogue["materials"][list(mix["per_l"])[-1]]["words"]["en"]
-            pages = [text for page in pypdfium2.PdfDocument(made) if f"{name}:" in (text := page.get_textpage().get_text_range())]
-            assert pages, name
-            assert all(last in text.split(f"{name}:", 1)[1].replace("\r\n", " ") for text in pages), (name, last)
-            cards += 1
-    assert cards
+    book, ask = ground.book(), Ask("en", "metric", None, NOW)
+    repair = book.repair(ground.rows["ticket"][0])
+    sheet = begin(book, ask, "Batches")
+    sheet.space(sheet.room - room_mm)
+    batch_cards(sheet, book, ask.say, repair)
+    out = BytesIO()
+    sheet.write(out)
+    pages = pypdfium2.PdfDocument(out.getvalue())
+    texts = [" ".join(page.get_textpage().get_text_range().split()) for page in pages]
+    assert len(repair.mixes) > 1
+    for need in repair.mixes:
+        mix = book.catalogue["mixes"][need["mix"]]
+        [page] = [text for text in texts if f"{mix['words']['en']['name']}: one batch of" in text]
+        card = page.split(f"{mix['words']['en']['name']}: one batch of", 1)[1]
+        for material in mix["per_l"]:
+            assert book.catalogue["materials"][material]["words"]["en"] in card, (room_mm, material)
