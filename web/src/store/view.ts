@@ -14,6 +14,7 @@ export type Key = { site: Id; type: string; id: Id };
 type AnyRow = Rows[RowType];
 type AnyTable = ReadonlyMap<Id, AnyRow>;
 
+const NO_OPS: readonly WaitingOp[] = [];
 const base = new Map<string, BaseRow>();
 let pending: readonly WaitingOp[] = [];
 let pendingBy = new Map<string, WaitingOp[]>();
@@ -63,7 +64,8 @@ export function replayOps(type: RowType, base: BaseRow | undefined, ops: readonl
 
 function shown(key: Key): AnyRow | undefined {
   if (!isRowType(key.type)) return undefined;
-  return replayOps(key.type, base.get(slot(key)), pendingBy.get(slot(key)) ?? [], me.peek()?.person ?? "");
+  const place = slot(key);
+  return replayOps(key.type, base.get(place), pendingBy.get(place) ?? NO_OPS, me.peek()?.person ?? "");
 }
 
 /** Work out the rows of `keys` anew and publish them in one go. */

@@ -46,13 +46,14 @@ export function burnDown(all: readonly Counted[], states: TicketStates, today: s
 
 /** Add a ticket to the weeks at whose end it was open; its state is worked out again only where a step came in between. */
 function countOpen(one: Counted, states: TicketStates, weeks: readonly Week[]): void {
+  const days = one.steps.map((step) => step.at.slice(0, 10));
   let taken = 0;
   let closed = false;
   for (const { ends_on, open } of weeks) {
     if (one.opened_on > ends_on) continue;
-    const until = one.steps.filter((step) => step.at.slice(0, 10) <= ends_on);
-    if (until.length !== taken) closed = stateOf(until, states).state === "checked";
-    taken = until.length;
+    const until = days.reduce((n, day) => (day <= ends_on ? n + 1 : n), 0);
+    if (until !== taken) closed = stateOf(one.steps.filter((_, n) => (days[n] ?? "") <= ends_on), states).state === "checked";
+    taken = until;
     if (closed) continue;
     open.tickets += 1;
     open.area_m2 += one.area_m2;

@@ -34,6 +34,7 @@ export function rainOn({ region }: Pick<Finish, "region">, { elevation, storms, 
 export function sideOf(rows: Gathered): Side {
   const { elevation, finishes, scores, defects, surveys, steps, day } = rows;
   const mine = new Set<Id>(finishes.map((one) => one.id));
+  const laidFor = new Set<Id | null>(finishes.map((one) => one.ticket_id));
   return {
     surface: elevation.surface, finishes,
     scores: scores.filter((one) => mine.has(one.finish_id)).map((one) => ({ id: one.id, finish_id: one.finish_id, on: day(one.at), verdict: one.verdict })),
@@ -42,7 +43,8 @@ export function sideOf(rows: Gathered): Side {
       readings: readings.map((one) => ({ id: one.id, on: day(one.at), state: one.state, survey_id: one.survey_id, mark: one.mark })),
     })),
     walks: surveys.filter((one) => one.elevation_ids?.includes(elevation.id)).map((one) => ({ id: one.id, on: one.on })),
-    steps: steps.map((one) => ({ id: one.id, ticket_id: one.ticket_id, kind: one.kind, on: day(one.at) })),
+    // A site has thousands of steps, and of these only the ones of a repair that laid a finish here tell anything.
+    steps: steps.filter((one) => laidFor.has(one.ticket_id)).map((one) => ({ id: one.id, ticket_id: one.ticket_id, kind: one.kind, on: day(one.at) })),
     rain: Object.fromEntries(finishes.map((one) => [one.id, rainOn(one, rows)])),
   };
 }
