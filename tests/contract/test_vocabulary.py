@@ -172,6 +172,15 @@ def test_family_colour_can_be_read_in_glare(family: str) -> None:
     assert contrast(colour, DRAWINGS["fills"]["wall"]) >= 4.5
 
 
+def test_every_kind_of_mix_has_a_hatch_of_its_own() -> None:
+    kinds = {mix["kind"] for mix in read("mixes.json")["mixes"].values()}
+    drawn = DRAWINGS["mix_kinds"]
+    assert set(drawn) == kinds
+    assert len({one["hatch"]["kind"] for one in drawn.values()}) == len(kinds)
+    for one in drawn.values():
+        assert contrast(one["colour"], one["tint"]) >= 4.5
+
+
 def test_contrast_of_black_on_white_is_twenty_one() -> None:
     assert contrast("#000000", "#ffffff") == pytest.approx(21)
 

@@ -195,6 +195,17 @@ def _by_days(page: Page) -> object:
     return page.locator("details.lasted-table summary").click()
 
 
+def _unrolled_with_help(page: Page) -> None:
+    _view(1)(page)
+    _open_helps(page)
+
+
+def _open_helps(page: Page) -> None:
+    """Open the help beside every hard word."""
+    for button in page.locator(".help-button").all():
+        button.click()
+
+
 def _building(rows: Rows) -> list[Stop]:
     structure, flat, dome = rows.of("structure")[0]["id"], rows.side("flat"), rows.side("dome")
     return [
@@ -206,6 +217,7 @@ def _building(rows: Rows) -> list[Stop]:
         Stop("elevation-edit-flat", "/elevation/:id/edit", f"/elevation/{flat}/edit"),
         Stop("elevation-edit-dome", "/elevation/:id/edit", f"/elevation/{dome}/edit"),
         Stop("underlay", "/elevation/:id/underlay", f"/elevation/{flat}/underlay"),
+        Stop("start", "/start", "/start", _open_helps),
         Stop("finish-new", "/finish/new", f"/finish/new?elevation={flat}"),
         Stop("finish-edit", "/finish/:id/edit", f"/finish/{rows.of('finish', sample_panel=True)[0]['id']}/edit"),
     ]
@@ -219,7 +231,7 @@ def _walls(rows: Rows) -> list[Stop]:
         Stop("elevation-flat", "/elevation/:id", f"{flat}?chosen={chosen}"),
         Stop("elevation-round", "/elevation/:id", round_wall),
         Stop("elevation-dome", "/elevation/:id", dome),
-        Stop("elevation-dome-unrolled", "/elevation/:id", dome, _view(1)),
+        Stop("elevation-dome-unrolled", "/elevation/:id", dome, _unrolled_with_help),
         Stop("elevation-dome-above", "/elevation/:id", dome, _view(2)),
     ]
 

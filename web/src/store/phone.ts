@@ -16,6 +16,8 @@ export type Settings = {
   tellHands: boolean;
   /** How a weather station's table was read last, by site: which column holds what, units, zone. */
   stations: Record<Id, Record<string, string>>;
+  /** Sites whose first steps the person has put away. */
+  startAway: readonly Id[];
 };
 
 const browserLanguage = (globalThis as { navigator?: { language?: string } }).navigator?.language ?? "en";
@@ -28,6 +30,7 @@ const DEFAULTS: Settings = {
   tellHands: false,
   originalsOnWifi: false,
   stations: {},
+  startAway: [],
 };
 
 export const me = signal<Me | null>(null);

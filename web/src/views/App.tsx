@@ -24,6 +24,7 @@ const papers = () => import("./papers");
 
 const ROUTES: [pattern: string, screen: View][] = [
   ["/walls", WallsView],
+  ["/start", later(setting, "FirstWallForm")],
   ["/site/new", later(setting, "SiteForm")],
   ["/site/:id", later(setting, "SiteForm")],
   ["/structure/new", later(setting, "StructureForm")],

@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { bandsOf, depthOfX, layerAt, xOfDepth } from "./section";
+import { bandsOf, depthOfX, layerAt, scaledCoats, xOfDepth } from "./section";
 
 const coats = [{ label: "render", thickness_mm: 20 }, { label: "limewash", thickness_mm: 1 }];
 const bands = bandsOf(coats, "cob", 0, 320);
@@ -34,4 +34,33 @@ it("a bare wall is one layer", () => {
 it("six coats still leave the wall its place", () => {
   const many = bandsOf(Array.from({ length: 6 }, (_, i) => ({ label: String(i), thickness_mm: 5 })), "cob", 0, 320);
   expect(320 - (many.at(-1)?.x0 ?? 0)).toBeGreaterThanOrEqual(127.9);
+});
+
+const SHEET = { wall_x: 280, room: 240, most: 6, gap: 22 };
+
+it("draws coats to one scale from the wall outwards, as many units for a millimetre in each", () => {
+  const { per_mm, coats: drawn } = scaledCoats([12, 8, 4], SHEET);
+  expect(per_mm).toBe(6);
+  expect(drawn.map(({ x0, x1 }) => [x0, x1])).toEqual([[208, 280], [160, 208], [136, 160]]);
+});
+
+it("thick coats fill the room and no more; a wash is as thin beside them as it is", () => {
+  const { per_mm, coats: drawn } = scaledCoats([40, 39.75, 0.25], SHEET);
+  expect(per_mm).toBe(3);
+  expect(drawn.at(-1)).toMatchObject({ x0: 40, x1: 40.75 });
+});
+
+it("tags stand apart and on the sheet, in the order of the coats, however thin and however many", () => {
+  for (const mm of [[0.25, 0.25, 0.25], [300, 0.25, 0.25, 0.25], Array.from({ length: 10 }, () => 0.25)]) {
+    const tags = scaledCoats(mm, SHEET).coats.map((one) => one.tag_x);
+    for (const [i, tag] of tags.entries()) {
+      expect(tag).toBeGreaterThanOrEqual(SHEET.wall_x - SHEET.room);
+      expect(tag).toBeLessThanOrEqual(SHEET.wall_x);
+      if (i > 0) expect((tags[i - 1] ?? 0) - tag).toBeGreaterThanOrEqual(SHEET.gap - 1e-9);
+    }
+  }
+});
+
+it("no coats are no bands", () => {
+  expect(scaledCoats([], SHEET).coats).toEqual([]);
 });

@@ -45,3 +45,29 @@ export function layerAt(bands: readonly Band[], depth_mm: number): { label: stri
   const band = bands.find((one) => depth_mm < one.to_mm) ?? bands.at(-1);
   return band ? { label: band.label, bare: depth_mm === band.from_mm } : null;
 }
+
+export type ScaledCoat = { x0: number; x1: number; tag_x: number };
+/** `wall_x`: where the wall begins; the coats lie left of it over at most `room` units and `most` units for each mm; their tags stand `gap` apart. */
+export type SectionSheet = { wall_x: number; room: number; most: number; gap: number };
+
+/** Coats to true scale, as they are laid from the wall outwards: the first ends at the wall, the last has the weather on its left. */
+export function scaledCoats(coats_mm: readonly number[], { wall_x, room, most, gap }: SectionSheet): { per_mm: number; coats: ScaledCoat[] } {
+  const whole_mm = coats_mm.reduce((sum, mm) => sum + mm, 0);
+  const per_mm = whole_mm > 0 ? Math.min(most, room / whole_mm) : most;
+  let x = wall_x;
+  const bands = coats_mm.map((mm) => {
+    const x1 = x;
+    x -= mm * per_mm;
+    return { x0: x, x1 };
+  });
+  const tags = spread(bands.map(({ x0, x1 }) => (x0 + x1) / 2), wall_x - room, gap);
+  return { per_mm, coats: bands.map((band, i) => ({ ...band, tag_x: tags[i] ?? band.x0 })) };
+}
+
+/** Places that fall from left to right no more than they must be moved to stand `gap` apart, none left of `least`. */
+function spread(wanted: readonly number[], least: number, gap: number): number[] {
+  const places: number[] = [];
+  for (const place of wanted) places.push(Math.min(place, (places.at(-1) ?? Infinity) - gap));
+  for (let i = places.length - 1, floor = least; i >= 0; i--, floor += gap) places[i] = Math.max(places[i] ?? floor, floor);
+  return places;
+}

@@ -2,7 +2,7 @@
 import type { Mix } from "../catalogue";
 import type { Layer } from "../materials/job";
 import { exactly, plus, scaled } from "../materials/range";
-import type { Range } from "../types";
+import type { Coat, Range } from "../types";
 import type { Part } from "./repair";
 
 export type Wait = {
@@ -41,6 +41,14 @@ export function waitsOf(layers: readonly Layer[], mixes: Record<string, Mix>): W
     starts_days = plus(starts_days, scaled(next_days, layer.lifts));
   }
   return waits;
+}
+
+/** What a litre of wash leaves has no thickness of its own; drawn, each coat of it is this thick (assumed). */
+const WASH_MM = 0.25;
+
+/** What is laid, from the wall outwards, for a drawing: lifts of one mix as one layer; what only fills a crack or a hole is none. */
+export function layersOf(waits: readonly Wait[]): Coat[] {
+  return waits.filter((one) => one.part !== "fill").map(({ mix, thickness_mm, times }) => ({ mix, thickness_mm: (thickness_mm ?? WASH_MM) * times }));
 }
 
 /** Days from the first work until the last coat need not be kept damp any more. */

@@ -22,7 +22,7 @@ export function depthWords(bands: readonly Band[], depth_mm: number | null): str
 }
 
 /** Without the explanation in brackets that some languages need: it would run over the edge. */
-const shortLabel = (label: string) => label.replace(/ \(.*\)$/, "");
+export const shortLabel = (label: string) => label.replace(/ \(.*\)$/, "");
 
 function Layers({ bands }: { bands: readonly Band[] }) {
   return (
@@ -42,7 +42,7 @@ function Layers({ bands }: { bands: readonly Band[] }) {
 }
 
 /** A few short strokes, so that the wall reads as earth and not as one more coat. */
-function straw(x0: number, x1: number): string {
+export function straw(x0: number, x1: number): string {
   return Array.from({ length: Math.floor((x1 - x0) / 14) }, (_, i) => `M${x0 + 6 + i * 14} ${TOP + 10 + ((i * 23) % 44)}l6 ${i % 2 ? 3 : -3}`).join("");
 }
 

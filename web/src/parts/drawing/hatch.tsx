@@ -7,7 +7,7 @@ type HatchLines = {
 };
 export type Family = { colour: string; tint: string; hatch: HatchLines };
 export type Stroke = { d: string; fill: string; stroke: "none" | "ink" | "family"; width: number };
-type Drawings = { viewBox: string; ink: string; fills: Record<string, string>; families: Record<string, Family>; kinds: Record<string, Stroke[]> };
+type Drawings = { viewBox: string; ink: string; fills: Record<string, string>; families: Record<string, Family>; mix_kinds?: Record<string, Family>; kinds: Record<string, Stroke[]> };
 
 const drawings = (): Drawings | null => (catalogue.value?.drawings as Drawings | undefined) ?? null;
 
@@ -19,6 +19,13 @@ export function drawingOf(kind: string): { viewBox: string; ink: string; fills: 
 
 export function familyOf(id: string | null): Family | null {
   return id === null ? null : (drawings()?.families[id] ?? null);
+}
+
+/** The hatch of a mix where coats are drawn cut through; null for a mix that this phone does not know. */
+export function mixHatch(mix: string): { kind: string; family: Family } | null {
+  const kind = catalogue.value?.mixes[mix]?.kind;
+  const family = kind ? drawings()?.mix_kinds?.[kind] : undefined;
+  return kind && family ? { kind, family } : null;
 }
 
 export const familyIds = (): string[] => Object.keys(drawings()?.families ?? {});

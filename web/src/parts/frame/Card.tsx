@@ -3,12 +3,17 @@ import type { ComponentChildren } from "preact";
 import type { Urgency } from "../../model/types";
 import { useId } from "preact/hooks";
 import { vocabularyWord } from "../../words/vocabulary";
+import { Scene, type SceneName } from "../drawing/scene/Scene";
+import { Help, type HelpTopic } from "../help/Help";
 
-export function Card({ title, aside, children, tone }: { title?: string; aside?: ComponentChildren; children: ComponentChildren; tone?: "caution" }) {
+type CardProps = { title?: string; aside?: ComponentChildren; children: ComponentChildren; tone?: "caution"; help?: HelpTopic };
+
+export function Card({ title, aside, children, tone, help }: CardProps) {
   const id = useId();
+  const head = title ? <div class="card-head"><h2 id={id}>{title}</h2>{aside ? <span class="aside">{aside}</span> : null}</div> : null;
   return (
     <section class={tone === "caution" ? "card card-caution" : "card"} aria-labelledby={title ? id : undefined}>
-      {title ? <div class="card-head"><h2 id={id}>{title}</h2>{aside ? <span class="aside">{aside}</span> : null}</div> : null}
+      {help ? <Help about={help}>{head}</Help> : head}
       {children}
     </section>
   );
@@ -23,16 +28,14 @@ export function Chip({ children, strong }: { children: ComponentChildren; strong
   return <span class={strong ? "chip chip-strong" : "chip"}>{children}</span>;
 }
 
-/** An empty place: a drawing, a sentence, and the deed that fills it. */
-export function Empty({ children, action }: { children: ComponentChildren; action?: ComponentChildren }) {
+type EmptyProps = { scene: SceneName; children: ComponentChildren; action?: ComponentChildren; small?: boolean };
+
+/** An empty place: a drawing of what it will hold, a sentence, and the deed that fills it; `small` as a part of a card. */
+export function Empty({ scene, children, action, small }: EmptyProps) {
   return (
-    <div class="empty">
-      <svg viewBox="0 0 120 60" width="120" height="60" aria-hidden="true">
-        <path d="M8 54V26l30-14 30 14v28z M68 54V34q20-30 40 0v20z" fill="var(--wall)" stroke="var(--ink)" stroke-width="2" />
-        <path d="M30 54V38h14v16M2 54h116" fill="none" stroke="var(--ink)" stroke-width="2" />
-      </svg>
-      <p>{children}</p>
-      {action}
+    <div class={small ? "empty empty-small" : "empty"}>
+      <Scene name={scene} wide={small ? 75 : 150} />
+      <div><p>{children}</p>{action}</div>
     </div>
   );
 }

@@ -3,14 +3,16 @@ import type { ComponentChildren } from "preact";
 import { useId, useState } from "preact/hooks";
 import { t } from "../../words";
 import { parseNumber } from "../../words/measures";
+import { Help, type HelpTopic } from "../help/Help";
 
-type Common = { label: string; hint?: string; wrong?: string | null; optional?: boolean };
+type Common = { label: string; hint?: string; wrong?: string | null; optional?: boolean; help?: HelpTopic };
 
 function Frame(props: Common & { id: string; children: ComponentChildren }) {
-  const { id, label, hint, wrong, children } = props;
+  const { id, label, hint, wrong, help, children } = props;
+  const named = <label for={id}>{label}</label>;
   return (
     <div class={wrong ? "field field-wrong" : "field"}>
-      <label for={id}>{label}</label>
+      {help ? <Help about={help}>{named}</Help> : named}
       {children}
       {hint ? <p class="hint" id={`${id}-hint`}>{hint}</p> : null}
       {wrong ? <p class="wrong" id={`${id}-wrong`} role="alert">{wrong}</p> : null}
@@ -61,16 +63,17 @@ export function NumberField({ value, onInput, unit, wrong, ...labels }: NumberPr
 }
 
 type PickProps<V extends string> = {
-  legend: string; value: V | null; onPick: (value: V) => void; hideLegend?: boolean; columns?: 1 | 2 | 3 | 4; wrong?: string | null;
+  legend: string; value: V | null; onPick: (value: V) => void; hideLegend?: boolean; columns?: 1 | 2 | 3 | 4; wrong?: string | null; help?: HelpTopic;
   options: { id: V; label: ComponentChildren; hint?: string; drawing?: ComponentChildren }[];
 };
 
 /** One of several, as big tiles: a radio group by keyboard and screen reader. */
-export function Pick<V extends string>({ legend, value, onPick, options, hideLegend, columns = 2, wrong }: PickProps<V>) {
+export function Pick<V extends string>({ legend, value, onPick, options, hideLegend, columns = 2, wrong, help }: PickProps<V>) {
   const name = useId();
   return (
     <fieldset class={`pick pick-${columns}`} aria-describedby={wrong ? `${name}-wrong` : undefined}>
-      <legend class={hideLegend ? "unseen" : undefined}>{legend}</legend>
+      <legend class={hideLegend || help ? "unseen" : undefined}>{legend}</legend>
+      {help ? <Help about={help}><span class="help-said" aria-hidden="true">{hideLegend ? "" : legend}</span></Help> : null}
       {options.map((option) => (
         <label key={option.id} class={value === option.id ? "tile on" : "tile"}>
           <input type="radio" name={name} value={option.id} checked={value === option.id} onChange={() => onPick(option.id)} />

@@ -1,4 +1,5 @@
 /** Photos in a row: those of a defect or step, and those kept with a draft. A tap shows one large. */
+import { Empty } from "../frame/Card";
 import { useEffect, useState } from "preact/hooks";
 import type { Id, Photo } from "../../model/types";
 import { type KeptPhoto, drafts, forgetKept, keptUrl, photoUrl } from "../../store";
@@ -58,7 +59,7 @@ function StoredPhoto({ photo, about }: { photo: Photo; about: string }) {
 /** The photos of a defect, step, ticket or elevation; `about` names it: "14 spalling". */
 export function PhotoStrip({ ownerId, about }: { ownerId: Id; about: string }) {
   const photos = photosOf(ownerId);
-  if (photos.length === 0) return <p class="hint">{t("photo_none")}</p>;
+  if (photos.length === 0) return <Empty small scene="photos">{t("photo_none")}</Empty>;
   return <ul class="photo-strip">{photos.map((photo) => <StoredPhoto key={photo.id} photo={photo} about={about} />)}</ul>;
 }
 

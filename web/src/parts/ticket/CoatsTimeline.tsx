@@ -1,11 +1,14 @@
 /** Coats and waiting: one line per coat on a common scale of days, drawing and words together. */
 import { type Method, nameOf } from "../../model/catalogue";
-import { type Wait, lastDay, longestWait } from "../../model/repair/waiting";
+import { type Wait, lastDay, layersOf, longestWait } from "../../model/repair/waiting";
 import type { Repair } from "../../model/repair/repair";
 import type { Range } from "../../model/types";
-import { catalogue, nowIso } from "../../store";
+import { catalogue, nowIso, row } from "../../store";
+import { structureOf } from "../../store/lookup";
 import { language, t } from "../../words";
 import { showDate, showMm } from "../../words/measures";
+import { vocabularyWord } from "../../words/vocabulary";
+import { CoatLayers } from "../drawing/CoatLayers";
 
 const DAY_MS = 86_400_000;
 
@@ -72,6 +75,13 @@ function MethodWaits({ method, beside }: { method: Method; beside: boolean }) {
   );
 }
 
+/** What the wall is of; a ticket over walls of several kinds names none. */
+function wallOf(repair: Repair): string {
+  const materials = new Set(repair.parts.map((part) => structureOf(row("elevation", row("defect", part.defect_id)?.elevation_id))?.wall_material));
+  const [only] = materials;
+  return materials.size === 1 && only && only !== "other" ? vocabularyWord("wall_materials", only) : t("mark_wall");
+}
+
 export function CoatsTimeline({ repair, method }: { repair: Repair; method: Method }) {
   const waits = catalogue.value ? longestWait(repair.parts, catalogue.value.mixes) : [];
   const end = lastDay(waits);
@@ -79,6 +89,7 @@ export function CoatsTimeline({ repair, method }: { repair: Repair; method: Meth
     <>
       {waits.length > 0 ? (
         <>
+          <CoatLayers coats={layersOf(waits)} wallLabel={wallOf(repair)} />
           <ol class="waits">{waits.map((wait, i) => <WaitRow key={i} wait={wait} whole_days={Math.max(1, end.likely)} last={i === waits.length - 1} />)}</ol>
           <p>{t("wait_end", { days: daysWords(end), date: dayOn(end.likely) })}</p>
         </>

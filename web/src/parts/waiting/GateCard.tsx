@@ -57,7 +57,7 @@ export function GateCard({ of, frost_free_days, children }: { of: string; frost_
   const [wall, changeWall] = useDraft<WallNow>(`gate/wall/${of}`, () => NO_WALL);
   const today = dayOf(nowIso());
   return (
-    <Card title={t("gate_title")}>
+    <Card title={t("gate_title")} help="gate">
       {children}
       <Answer judged={judge(weather, wall, frost_free_days)} weather={weather} />
       <details class="gate-form">

@@ -79,7 +79,7 @@ export function BuyingView({ params }: { params: Params }) {
   return (
     <Page title={t("buying_title")} sub={chosen.length > 0 ? t("buying_sub", { n: chosen.length }) : ""} place="tickets" back="/tickets">
       {all.length === 0 ? (
-        whole.value ? <Empty action={<Button onPress={() => go("/tickets")}>{t("tickets_all")}</Button>}>{t("buying_none")}</Empty> : <p>{t("loading")}</p>
+        whole.value ? <Empty scene="buying" action={<Button onPress={() => go("/tickets")}>{t("tickets_all")}</Button>}>{t("buying_none")}</Empty> : <p>{t("loading")}</p>
       ) : <><PickTickets all={all} chosen={chosen} onPick={(next) => keep({ picked: next })} /><List picked={picked} /></>}
     </Page>
   );

@@ -3,7 +3,7 @@ import type { Line } from "../../model/materials/buying";
 import { t } from "../../words";
 import { volumeInMeasures } from "../../parts/ticket/amountWords";
 import { BasisMark } from "../../parts/ticket/Basis";
-import { Card } from "../../parts/frame/Card";
+import { Card, Empty } from "../../parts/frame/Card";
 import { leftWords, needWords, nameWords, orderWords, priceWords, weightWords } from "./lineWords";
 
 function BuyingLine({ line, onHave }: { line: Line; onHave: (have: boolean) => void }) {
@@ -28,7 +28,7 @@ type Props = { lines: readonly Line[]; water_l: number; onHave: (id: string, hav
 export function LinesCard({ lines, water_l, onHave }: Props) {
   return (
     <Card title={t("buying_lines")}>
-      {lines.length === 0 ? <p>{t("buying_nothing")}</p> : <ul class="rows">{lines.map((line) => <BuyingLine key={line.id} line={line} onHave={(have) => onHave(line.id, have)} />)}</ul>}
+      {lines.length === 0 ? <Empty small scene="buying">{t("buying_nothing")}</Empty> : <ul class="rows">{lines.map((line) => <BuyingLine key={line.id} line={line} onHave={(have) => onHave(line.id, have)} />)}</ul>}
       {water_l > 0 ? <p class="hint">{t("buying_water", { volume: volumeInMeasures(water_l) })}</p> : null}
     </Card>
   );

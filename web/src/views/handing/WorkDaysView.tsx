@@ -53,7 +53,7 @@ export function WorkDaysView() {
   const plan = may("make", "work_day") ? <Button kind="primary" onPress={() => go("/workday/new")}>{t("workdays_plan")}</Button> : null;
   return (
     <Page title={t("workdays_title")} sub={t("workdays_sub", { n: days.length })} place="tickets" back="/tickets" actions={plan}>
-      {days.length + loose.length === 0 ? whole.value ? <Empty>{t(may("make", "work_day") ? "workdays_none" : "workdays_none_here")}</Empty> : <p>{t("loading")}</p> : null}
+      {days.length + loose.length === 0 ? whole.value ? <Empty scene="workdays">{t(may("make", "work_day") ? "workdays_none" : "workdays_none_here")}</Empty> : <p>{t("loading")}</p> : null}
       <Days title={t("workdays_to_come")} days={days.filter((day) => day.on >= today)} />
       <Days title={t("workdays_past")} days={days.filter((day) => day.on < today).reverse()} />
       {loose.length > 0 ? <Card title={t("handouts_title")}><ul class="rows">{loose.map((one) => <HandoutRow key={one.id} handout={one} />)}</ul></Card> : null}

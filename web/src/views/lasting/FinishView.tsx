@@ -7,13 +7,13 @@ import { erosion } from "../../model/lasting/wear";
 import type { Finish, Id, Score } from "../../model/types";
 import { row, whole } from "../../store";
 import { photosOf } from "../../store/lookup";
-import { CoatSection } from "../../parts/drawing/CoatSection";
+import { CoatLayers } from "../../parts/drawing/CoatLayers";
 import { Button } from "../../parts/frame/Button";
-import { Card, Chip } from "../../parts/frame/Card";
+import { Card, Chip, Empty } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
-import { dayWords, mixWord, showDose, standWords } from "../../parts/lasting/lastedWords";
+import { dayWords, showDose, standWords } from "../../parts/lasting/lastedWords";
 import { type Entry, entryOf, scoresOf } from "../../parts/lasting/ledger";
 import { may } from "../../parts/may";
 import { PhotoAdd } from "../../parts/photo/PhotoAdd";
@@ -33,7 +33,7 @@ function MadeCard({ finish, wallLabel }: { finish: Finish; wallLabel: string }) 
   const ticket = row("ticket", finish.ticket_id);
   return (
     <Card title={t("finish_coats")} aside={finish.sample_panel ? <Chip>{t("finish_panel")}</Chip> : null}>
-      <CoatSection coats={finish.coats.map((coat) => ({ label: mixWord(coat.mix), thickness_mm: coat.thickness_mm }))} wallLabel={wallLabel} depth_mm={null} />
+      {finish.coats.length ? <CoatLayers coats={finish.coats} wallLabel={wallLabel} /> : <Empty small scene="coats">{t("finish_no_coats_yet")}</Empty>}
       <dl class="lasted-facts">
         <div class="lasted-fact"><dt>{t("finish_made_on")}</dt><dd>{dayWords(finish.made_on)}</dd></div>
         {finish.ended_on ? <div class="lasted-fact"><dt>{t("finish_ended_on")}</dt><dd>{showDate(finish.ended_on)}</dd></div> : null}
@@ -80,7 +80,7 @@ function LooksCard({ entry }: { entry: Entry }) {
   const scores = new Map<Id, Score>(scoresOf(entry.finish.id).map((one) => [one.id, one]));
   return (
     <Card title={t("looks_title", { n: looks.length })}>
-      {looks.length ? <ul class="rows">{looks.map((one) => <LookRow key={`${one.source} ${one.id}`} look={one} score={scores.get(one.id)} />)}</ul> : <p>{t("looks_none")}</p>}
+      {looks.length ? <ul class="rows">{looks.map((one) => <LookRow key={`${one.source} ${one.id}`} look={one} score={scores.get(one.id)} />)}</ul> : <Empty small scene="lasted">{t("looks_none")}</Empty>}
     </Card>
   );
 }
@@ -100,11 +100,12 @@ function wearOf(entry: Entry): string[] {
 function StandCard({ entry }: { entry: Entry }) {
   const { followed } = entry;
   const gone = followed.verdict === "let_go";
+  const wear = wearOf(entry);
   return (
-    <Card title={t("stand_title")} tone={gone ? "caution" : undefined}>
+    <Card title={t("stand_title")} tone={gone ? "caution" : undefined} help={wear.length ? "cover" : undefined}>
       <p>{standWords(followed, "l_m2")}</p>
       {followed.days && followed.looks ? <p class="sub">{standWords(followed, "days")}</p> : null}
-      {wearOf(entry).map((one) => <p key={one}>{one}</p>)}
+      {wear.map((one) => <p key={one}>{one}</p>)}
       <p class="hint">{t("stand_rain", { amount: showDose(followed.l_m2?.left ?? 0), n: followed.looks })}</p>
     </Card>
   );

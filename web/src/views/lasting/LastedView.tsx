@@ -9,6 +9,7 @@ import { Card, Empty } from "../../parts/frame/Card";
 import { Pick, Select, Toggle } from "../../parts/frame/Field";
 import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
+import { go } from "../../parts/frame/route";
 import { DueCard } from "../../parts/lasting/DueCard";
 import { coatsWords, groupWords } from "../../parts/lasting/lastedWords";
 import { type Entry, ledger, scoresOf } from "../../parts/lasting/ledger";
@@ -64,14 +65,14 @@ function BehindPhotos({ entries }: { entries: readonly Entry[] }) {
   );
 }
 
-type GroupProps = { title: string; sub: string | null; entries: readonly Entry[]; measure: Measure; most: number; hatch: string };
+type GroupProps = { title: string; sub: string | null; entries: readonly Entry[]; measure: Measure; most: number; hatch: string; first: boolean };
 
-function GroupCard({ title, sub, entries, measure, most, hatch }: GroupProps) {
+function GroupCard({ title, sub, entries, measure, most, hatch, first }: GroupProps) {
   const members = entries.map((one) => one.followed);
   const counted = group(members, measure);
   const curve = curveOf(members, measure);
   return (
-    <Card title={title} aside={t("lasted_count", { held: counted.held, n: counted.followed })}>
+    <Card title={title} aside={t("lasted_count", { held: counted.held, n: counted.followed })} help={first ? "bars" : undefined}>
       {sub ? <p class="sub">{sub}</p> : null}
       <p class="lasted-words">{groupWords(counted, measure).map((one) => <span key={one}>{one} </span>)}</p>
       <Bars entries={entries} measure={measure} most={most} hatch={hatch} />
@@ -84,7 +85,7 @@ function GroupCard({ title, sub, entries, measure, most, hatch }: GroupProps) {
 function Choices({ measure, by, onlyPanels, set }: { measure: Measure; by: Sort; onlyPanels: boolean; set: (change: { measure?: Measure; by?: Sort; onlyPanels?: boolean }) => void }) {
   return (
     <div class="lasted-choices">
-      <Pick legend={t("lasted_measure")} hideLegend value={measure} onPick={(next) => set({ measure: next })} options={[{ id: "l_m2", label: t("lasted_by_rain") }, { id: "days", label: t("lasted_by_days") }]} />
+      <Pick legend={t("lasted_measure")} help="dose" value={measure} onPick={(next) => set({ measure: next })} options={[{ id: "l_m2", label: t("lasted_by_rain") }, { id: "days", label: t("lasted_by_days") }]} />
       <Select label={t("lasted_sort")} value={by} onPick={(id) => set({ by: id as Sort })} options={SORTS.map((id) => ({ id, label: t(`sort_${id}`) }))} />
       <Toggle label={t("lasted_only_panels")} on={onlyPanels} onChange={(next) => set({ onlyPanels: next })} />
     </div>
@@ -122,11 +123,11 @@ export function LastedView(_props: { params: Record<string, string> }) {
       actions={entries.length ? <Button onPress={() => saveTable(ledger.value)}>{t("lasted_save")}</Button> : null}
     >
       <DueCard />
-      {entries.length || onlyPanels ? <Choices {...chosen} set={(change) => setChosen((now) => ({ ...now, ...change }))} /> : <Empty>{t(whole.value ? "lasted_empty" : "loading")}</Empty>}
+      {entries.length || onlyPanels ? <Choices {...chosen} set={(change) => setChosen((now) => ({ ...now, ...change }))} /> : <Empty scene="lasted" action={<Button onPress={() => go("/walls")}>{t("to_walls")}</Button>}>{t(whole.value ? "lasted_empty" : "loading")}</Empty>}
       <BarHatch id={hatch} />
       <div class="lasted-groups">
         {groups.map(({ key, members }, i) => (
-          <GroupCard key={key} title={names[i] ?? key} sub={by === "coats" ? coatsWords(members[0]?.finish.coats ?? []) : null} entries={members} measure={measure} most={most} hatch={hatch} />
+          <GroupCard key={key} title={names[i] ?? key} sub={by === "coats" ? coatsWords(members[0]?.finish.coats ?? []) : null} entries={members} measure={measure} most={most} hatch={hatch} first={i === 0} />
         ))}
         {entries.length ? <Legend followed={all.followed} failed={all.let_go} hatch={hatch} /> : null}
         <ClocksCard />

@@ -60,7 +60,7 @@ function Questions(part: Part) {
   return (
     <div>
       <Pick
-        legend={t("score_verdict")} columns={3} value={draft.verdict} onPick={(verdict) => change({ verdict })}
+        legend={t("score_verdict")} help="score" columns={3} value={draft.verdict} onPick={(verdict) => change({ verdict })}
         options={(["held", "worn", "let_go"] as const).map((id) => ({ id, label: vocabularyWord("verdicts", id) }))}
       />
       <NumberPick legend={t("score_cracks")} value={draft.crack_width_mm} sizes={WIDTHS_MM} zero={t("score_no_cracks")} onPick={(mm) => change({ crack_width_mm: mm, crack_spacing_mm: mm ? draft.crack_spacing_mm : null })} />

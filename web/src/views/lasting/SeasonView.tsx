@@ -96,7 +96,7 @@ export function SeasonView(_props: { params: Record<string, string> }) {
   const { walls, repairs } = seasonNow();
   return (
     <Page title={t("season_title")} sub={t("season_sub")} place="storms" back="/lasted" actions={walls.length ? <Button onPress={() => window.print()}>{t("season_print")}</Button> : null}>
-      {walls.length ? null : <Empty>{t(whole.value ? "season_none" : "loading")}</Empty>}
+      {walls.length ? null : <Empty scene="walls">{t(whole.value ? "season_none" : "loading")}</Empty>}
       {walls.some((plan) => plan.reasons.some((one) => one.why === "untested")) ? <p class="hint">{t("season_why_untested")}</p> : null}
       <div class="season-walls">
         {walls.map((plan) => <WallCard key={plan.elevation} plan={plan} />)}

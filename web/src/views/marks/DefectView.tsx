@@ -174,7 +174,7 @@ function Shown({ defect, elevation, onRemoved }: { defect: Defect; elevation: El
       <div>
         {found ? <StopCard reasons={found.reasons} /> : null}
         {mark ? <OnWall elevation={elevation} mark={mark} label={t("defect_drawing", { name: defectName(defect), wall: wallName(elevation) })} /> : null}
-        {found ? <Card title={t("mark_urgency")}><UrgencyReasons judgement={found} /></Card> : null}
+        {found ? <Card title={t("mark_urgency")} help="urgency"><UrgencyReasons judgement={found} /></Card> : null}
       </div>
       <div>
         <Clashes defect={defect} />

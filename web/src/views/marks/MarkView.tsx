@@ -110,7 +110,7 @@ function Steps({ draftKey, drafted, elevation, about }: { draftKey: string; draf
         <PhotoButton draftKey={draftKey} />
       </Card>
       <CauseStep kind={draft.kind} cause={draft.cause} note={draft.note} onCause={(cause) => change({ cause })} onNote={(note) => change({ note })} />
-      {judgement ? <Card title={t("mark_urgency")}><UrgencyReasons judgement={judgement} /></Card> : null}
+      {judgement ? <Card title={t("mark_urgency")} help="urgency"><UrgencyReasons judgement={judgement} /></Card> : null}
       <ThrowAway draftKey={draftKey} finish={drafted.finish} ask={t("mark_throw_ask")} back={draft.defect_id ? `/defect/${draft.defect_id}` : `/elevation/${elevation.id}`} />
     </div>
   );

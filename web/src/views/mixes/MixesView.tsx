@@ -1,8 +1,10 @@
 /** The mixes of the catalogue by kind, each with its proportions drawn. */
+import { go } from "../../parts/frame/route";
+import { Button } from "../../parts/frame/Button";
 import type { Mix, MixKind } from "../../model/catalogue";
 import { catalogue } from "../../store";
 import { language, t } from "../../words";
-import { Card } from "../../parts/frame/Card";
+import { Card, Empty } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
 import { BasisMark } from "../../parts/ticket/Basis";
@@ -30,7 +32,7 @@ export function MixesView() {
   const mixes = Object.entries(catalogue.value?.mixes ?? {});
   return (
     <Page title={t("place_mixes")} sub={t("mixes_sub")} place="mixes">
-      {mixes.length === 0 ? <p class="empty">{t("mixes_none")}</p> : null}
+      {mixes.length === 0 ? <Empty scene="mixes" action={<Button onPress={() => go("/phone")}>{t("phone_title")}</Button>}>{t("mixes_none")}</Empty> : null}
       <div class="mix-kinds">
         {KINDS.map((kind) => {
           const here = mixes.filter(([, mix]) => mix.kind === kind);

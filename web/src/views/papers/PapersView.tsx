@@ -1,7 +1,9 @@
 /** Everything that can be printed, sent or kept outside the app, on one page. */
+import { go } from "../../parts/frame/route";
+import { Button } from "../../parts/frame/Button";
 import { currentSite, paperAddress, role, settings, syncState } from "../../store";
 import { t } from "../../words";
-import { Card } from "../../parts/frame/Card";
+import { Card, Empty } from "../../parts/frame/Card";
 import { Page } from "../../parts/frame/Page";
 import { LongPaper } from "./LongPaper";
 import { PAPERS, type Paper } from "./papers";
@@ -26,7 +28,7 @@ export function PapersView() {
   return (
     <Page title={t("papers_title")} sub={t("papers_sub")} place="tickets" back="/tickets">
       {unsent > 0 ? <Card tone="caution"><p>{t("papers_unsent", { n: unsent })}</p></Card> : null}
-      {mine.length === 0 ? <p>{t("papers_none")}</p> : <ul class="papers card">{mine.map((paper) => <Line key={paper.id} paper={paper} />)}</ul>}
+      {mine.length === 0 ? <Empty scene="papers" action={<Button onPress={() => go("/tickets")}>{t("tickets_all")}</Button>}>{t("papers_none")}</Empty> : <ul class="papers card">{mine.map((paper) => <Line key={paper.id} paper={paper} />)}</ul>}
       <p class="hint">{t("papers_places")}</p>
     </Page>
   );

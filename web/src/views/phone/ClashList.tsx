@@ -37,7 +37,7 @@ function OneClash({ clash }: { clash: Clash }) {
 
 export function ClashList() {
   return (
-    <Card title={t("clash_list")} tone="caution">
+    <Card title={t("clash_list")} tone="caution" help="clash">
       <p>{t("clash_say")}</p>
       <ul class="rows">{openClashes().map((clash) => <OneClash key={clash.id} clash={clash} />)}</ul>
     </Card>

@@ -3,7 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import type { Role } from "../../model/types";
 import { type Invite, type OpenLink, currentSite, invite, openLinks, takeBackLink } from "../../store";
 import { Button } from "../../parts/frame/Button";
-import { Card } from "../../parts/frame/Card";
+import { Card, Empty } from "../../parts/frame/Card";
 import { Pick } from "../../parts/frame/Field";
 import { LinkCode } from "../../parts/frame/LinkCode";
 import { SureButton } from "../../parts/frame/SureButton";
@@ -36,7 +36,7 @@ function OpenLinks({ site, fresh, onGone }: { site: string; fresh: number; onGon
     <>
       <h3>{t("links_title")}</h3>
       {trouble ? <p class="wrong" role="alert">{trouble}</p> : null}
-      {links?.length === 0 ? <p>{t("links_none")}</p> : null}
+      {links?.length === 0 ? <Empty small scene="people">{t("links_none")}</Empty> : null}
       <ul class="rows people">
         {links?.map((link) => (
           <li key={link.id}>

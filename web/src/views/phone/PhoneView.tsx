@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { Refused, leave, me, parked, role, serverFacts, setSettings, settings, syncNow, syncState } from "../../store";
 import { Ask } from "../../parts/frame/Ask";
 import { Button } from "../../parts/frame/Button";
-import { Card } from "../../parts/frame/Card";
+import { Card, Empty } from "../../parts/frame/Card";
 import { Pick } from "../../parts/frame/Field";
 import { openClashes } from "../../parts/clashes";
 import { Page } from "../../parts/frame/Page";
@@ -110,6 +110,7 @@ export function PhoneView() {
     <Page title={t("phone_title")} sub={who} place={null} back="/walls"
       actions={<Button kind="primary" onPress={() => void syncNow()} disabled={syncState.value.busy}>{t("phone_send_now")}</Button>}>
       <SavedCard />
+      {parked.value.length + openClashes().length === 0 ? <Card><Empty small scene="answers">{t("phone_needs_nothing")}</Empty></Card> : null}
       {parked.value.length > 0 ? <ParkedCard /> : null}
       {openClashes().length > 0 ? <ClashList /> : null}
       {syncState.value.photosRefused > 0 ? <PhotosRefused /> : null}

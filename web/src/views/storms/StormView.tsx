@@ -4,7 +4,7 @@ import type { Storm, Survey } from "../../model/types";
 import { type Change, drop, putMany, row, whole } from "../../store";
 import { readingsIn } from "../../store/lookup";
 import { Button } from "../../parts/frame/Button";
-import { Card } from "../../parts/frame/Card";
+import { Card, Empty } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
 import { SureButton } from "../../parts/frame/SureButton";
@@ -61,7 +61,7 @@ function Recorded({ storm }: { storm: Storm }) {
 function FirstSeen({ surveys }: { surveys: readonly Survey[] }) {
   const defects = firstSeenAfter(surveys);
   const looked = surveys.some((one) => readingsIn(one.id).length > 0);
-  if (!defects.length) return <Card title={t("storms_first_seen")}><p>{t(looked ? "storms_first_seen_none" : "storms_first_seen_nobody")}</p></Card>;
+  if (!defects.length) return <Card title={t("storms_first_seen")}><Empty small scene="mark">{t(looked ? "storms_first_seen_none" : "storms_first_seen_nobody")}</Empty></Card>;
   return (
     <Card title={t("storms_first_seen")} aside={t("storms_first_seen_n", { n: defects.length })}>
       <KindBars defects={defects} />
@@ -104,7 +104,7 @@ export function StormView({ params }: { params: Record<string, string> }) {
       <div>
         <Recorded storm={storm} />
         <AfterCard storm={storm} />
-        <Card title={t("storms_surveys")}>{surveys.length ? <SurveyRows surveys={surveys} /> : <p>{t("storms_no_surveys")}</p>}</Card>
+        <Card title={t("storms_surveys")}>{surveys.length ? <SurveyRows surveys={surveys} /> : <Empty small scene="surveys">{t("storms_no_surveys")}</Empty>}</Card>
       </div>
       <div>
         <FirstSeen surveys={surveys} />

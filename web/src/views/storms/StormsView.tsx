@@ -46,7 +46,7 @@ function Storms() {
   if (!whole.value) return <p role="status">{t("storms_not_here")}</p>;
   return (
     <>
-      {storms.length ? null : <Empty>{t(may("make", "storm") ? "storms_empty" : "storms_empty_reader")}</Empty>}
+      {storms.length ? null : <Empty scene="storms">{t(may("make", "storm") ? "storms_empty" : "storms_empty_reader")}</Empty>}
       <div class="storm-cards">
         {storms.map((one) => <StormCard key={one.id} storm={one} />)}
         {others.length ? <Card title={t("storms_other_surveys")}><SurveyRows surveys={others} /></Card> : null}

@@ -6,7 +6,7 @@ import { drop, row, setSettings, settings, whole } from "../../store";
 import { readingsIn } from "../../store/lookup";
 import { isClosed } from "../../parts/judged";
 import { Button } from "../../parts/frame/Button";
-import { Card, Chip } from "../../parts/frame/Card";
+import { Card, Chip, Empty } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
 import { SureButton } from "../../parts/frame/SureButton";
@@ -28,7 +28,7 @@ function FoundCard({ survey }: { survey: Survey }) {
   const found = foundOf(survey.id);
   return (
     <Card title={t("survey_list")} aside={t("survey_readings", { n: readingsIn(survey.id).length })}>
-      {found.length ? <WallMarks marks={found} to={toDefect} /> : <p>{t("survey_found_none")}</p>}
+      {found.length ? <WallMarks marks={found} to={toDefect} /> : <Empty small scene="surveys">{t("survey_found_none")}</Empty>}
     </Card>
   );
 }

@@ -11,6 +11,7 @@ import { FinishOffer } from "../../parts/lasting/FinishOffer";
 import { ticketState } from "../../parts/judged";
 import { EngineerFirst } from "../../parts/ticket/HazardCard";
 import { engineerFirst, kindsWords, knownOf, reckon, siteNow, sizeWords, ticketName, wallsWords } from "../../parts/ticket/gathered";
+import { StartDone } from "../../parts/start/StartCard";
 import { BeforeAfterCard } from "./closing/BeforeAfterCard";
 import { RecheckCard } from "./closing/RecheckCard";
 import { DefectsCard } from "./DefectsCard";
@@ -70,6 +71,7 @@ function Whole({ ticket, moved }: { ticket: Ticket; moved: boolean }) {
   return (
     <Page title={[ticketName(ticket), one ? kinds : ""].filter(Boolean).join(" · ")} sub={sub} place="tickets" back="/tickets" actions={<TicketDeeds ticket={ticket} state={state} />}>
       {moved ? <p role="status">{t("ticket_other_site", { site: siteNow()?.name ?? "" })}</p> : null}
+      <StartDone />
       {engineerFirst(ticket.method, known) ? <EngineerFirst /> : null}
       <div class="ticket-columns">
         <div>

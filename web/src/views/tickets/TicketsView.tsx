@@ -83,8 +83,10 @@ function Groups({ shown, order }: { shown: readonly Listed[]; order: readonly Ur
 
 function NoTickets({ filtered }: { filtered: boolean }) {
   if (!whole.value) return <p class="empty">{t("loading")}</p>;
+  const toWalls = table("defect").value.size === 0 ? <Button onPress={() => go("/walls")}>{t("to_walls")}</Button> : null;
+  const showAll = <Button onPress={() => setFilter({ states: ["open", "taken", "done", "checked"], wall: "" })}>{t("filter_show_all")}</Button>;
   return (
-    <Empty action={filtered ? <Button onPress={() => setFilter({ states: ["open", "taken", "done", "checked"], wall: "" })}>{t("filter_show_all")}</Button> : null}>
+    <Empty scene="tickets" action={filtered ? showAll : toWalls}>
       {t(filtered ? "tickets_none_fit" : "tickets_none")}
     </Empty>
   );

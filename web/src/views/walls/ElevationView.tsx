@@ -7,7 +7,6 @@ import type { Elevation, Id, Surface, View } from "../../model/types";
 import { catalogue, row, settings, table, whole } from "../../store";
 import { defectsOf, standingFinishes, structureOf } from "../../store/lookup";
 import { Legend } from "../../parts/drawing/Legend";
-import { familyIds } from "../../parts/drawing/hatch";
 import { type DrawnMark, WallDrawing } from "../../parts/drawing/WallDrawing";
 import { byUrgency, drawnMark, isClosed } from "../../parts/judged";
 import { Button } from "../../parts/frame/Button";
@@ -15,7 +14,10 @@ import { Pick } from "../../parts/frame/Field";
 import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
+import { Help } from "../../parts/help/Help";
 import { may } from "../../parts/may";
+import { StartDeed, StartLine } from "../../parts/start/StartCard";
+import { startNow } from "../../parts/start/start";
 import { t } from "../../words";
 import { showBearing, showMetres } from "../../words/measures";
 import { NotHere } from "../NotHere";
@@ -44,7 +46,7 @@ function ViewPick({ views, view, onPick }: { views: readonly View[]; view: View;
   if (views.length < 2) return null;
   return (
     <div class="views">
-      <Pick legend={t("elevation_view")} hideLegend columns={views.length === 2 ? 2 : 3} value={view} onPick={onPick} options={views.map((id) => ({ id, label: t(`elevation_view_${id}`) }))} />
+      <Help about="views"><Pick legend={t("elevation_view")} hideLegend columns={views.length === 2 ? 2 : 3} value={view} onPick={onPick} options={views.map((id) => ({ id, label: t(`elevation_view_${id}`) }))} /></Help>
       {view === "unrolled" ? <p class="hint">{t("elevation_view_edges")}</p> : null}
     </div>
   );
@@ -81,6 +83,17 @@ function useFound(elevation: Elevation) {
   }, [elevation, defects, ...ground, catalogue.value, settings.value, t("elevation_no_kind")]);
 }
 
+/** Marking is what this screen is for, until the first mark waits for its first ticket. */
+function Deeds({ elevation }: { elevation: Elevation }) {
+  const ticketNext = startNow()?.next === "ticket";
+  return (
+    <>
+      <Button kind={ticketNext ? "quiet" : "primary"} onPress={() => go(`/mark/new?elevation=${elevation.id}`)}>{t("elevation_mark")}</Button>
+      {ticketNext ? <StartDeed /> : null}
+    </>
+  );
+}
+
 export function ElevationView({ params }: { params: Params }) {
   const elevation = row("elevation", params.id);
   if (!elevation) return whole.value ? <NotHere /> : <p class="splash">{t("loading")}</p>;
@@ -96,14 +109,14 @@ function Side({ elevation, first }: { elevation: Elevation; first: Id | null }) 
   const name = [structure?.name, elevation.name].filter(Boolean).join(" · ");
   const defect = defects.find((one) => one.id === chosen);
   const hidden = useMemo(() => (views.length > 1 ? hiddenIn(marks, elevation.surface, view) : 0), [marks, elevation, view]);
-  const families = familyIds().filter((id) => marks.some((mark) => mark.family === id));
   const sub = <>{sizeOfWall(elevation.surface)} · {t("elevation_faces_words", { bearing: showBearing(elevation.bearing_deg) })}</>;
   return (
     <Page
       title={name} place="walls" back="/walls" wide sub={sub}
-      actions={may("make", "defect") ? <Button kind="primary" onPress={() => go(`/mark/new?elevation=${elevation.id}`)}>{t("elevation_mark")}</Button> : null}
+      actions={may("make", "defect") ? <Deeds elevation={elevation} /> : null}
     >
       <div>
+        <StartLine />
         <ViewPick views={views} view={view} onPick={setView} />
         <WallDrawing
           elevation={elevation} view={view} marks={marks} chosen={chosen} onChoose={setChosen} finishes={standingFinishes(elevation.id)}
@@ -112,7 +125,7 @@ function Side({ elevation, first }: { elevation: Elevation; first: Id | null }) 
         {hidden ? <p class="hint">{t(view === "seen" ? "elevation_hidden" : "elevation_hidden_else", { n: hidden })}</p> : null}
         <KeptStatus elevation={elevation.id} />
         {defect ? <ChosenCard key={defect.id} defect={defect} /> : null}
-        <Legend families={families} />
+        <Legend marks={marks} finishes={standingFinishes(elevation.id)} />
       </div>
       <div>
         <UnfinishedMarks elevation={elevation.id} />

@@ -4,7 +4,7 @@ import { coverOf } from "../../model/defect";
 import type { Elevation, Finish } from "../../model/types";
 import { catalogue } from "../../store";
 import { finishesOf } from "../../store/lookup";
-import { Card, Chip } from "../../parts/frame/Card";
+import { Card, Chip, Empty } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { may } from "../../parts/may";
 import { language, t } from "../../words";
@@ -30,7 +30,7 @@ export function FinishCard({ elevation }: { elevation: Elevation }) {
   const finishes = [...finishesOf(elevation.id)].reverse().sort((a, b) => Number(a.ended_on !== null) - Number(b.ended_on !== null));
   return (
     <Card title={t("elevation_finishes")}>
-      {finishes.length ? <ul class="rows">{finishes.map((one) => <FinishRow key={one.id} finish={one} />)}</ul> : <p>{t("elevation_finish_none")}</p>}
+      {finishes.length ? <ul class="rows">{finishes.map((one) => <FinishRow key={one.id} finish={one} />)}</ul> : <Empty small scene="coats">{t("elevation_finish_none")}</Empty>}
       {finishes.length ? <p><Link class="plain-link" to={`/elevation/${elevation.id}/here`}>{t("here_link")}</Link></p> : null}
       {may("make", "finish") ? <Link class="plain-link" to={`/finish/new?elevation=${elevation.id}`}>{t("elevation_finish_add")}</Link> : null}
     </Card>

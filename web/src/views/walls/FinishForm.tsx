@@ -12,6 +12,7 @@ import { Pick, TextField, Toggle } from "../../parts/frame/Field";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
 import { ofRepair } from "../../parts/lasting/repaired";
+import { Help } from "../../parts/help/Help";
 import { may } from "../../parts/may";
 import { refusalWords, t } from "../../words";
 import { vocabularyWord } from "../../words/vocabulary";
@@ -87,7 +88,7 @@ function Form(props: FormProps) {
         <TextField type="date" label={t("finish_ended_on")} hint={t("finish_ended_hint")} value={draft.ended_on} onInput={(ended_on) => change({ ended_on })} />
       </div>
       <FinishLog log={draft.log} open={draft.panel} change={(log) => change({ log: { ...draft.log, ...log } })} />
-      <div class="toggle-row"><Toggle label={t("finish_panel")} hint={t("finish_panel_hint")} on={draft.panel} onChange={(panel) => change({ panel })} /></div>
+      <div class="toggle-row"><Help about="panel"><Toggle label={t("finish_panel")} hint={t("finish_panel_hint")} on={draft.panel} onChange={(panel) => change({ panel })} /></Help></div>
       <Region {...props} />
     </>
   );

@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { Defect, Id } from "../../model/types";
 import { defectLabel, judged, sizeWords, ticketFor } from "../../parts/judged";
 import { Button } from "../../parts/frame/Button";
-import { Card, Chip, UrgencyChip } from "../../parts/frame/Card";
+import { Card, Chip, UrgencyChip, Empty } from "../../parts/frame/Card";
 import { go } from "../../parts/frame/route";
 import { whole } from "../../store";
 import { t } from "../../words";
@@ -80,7 +80,7 @@ export function FoundList({ open, closed, chosen, onPick }: ListProps) {
   return (
     <div class="found">
       <Card title={t("elevation_found")} aside={whole.value ? t("elevation_count", { n: open.length }) : t("walls_counting")}>
-        {open.length + closed.length === 0 ? <p>{whole.value ? t("elevation_found_none") : t("loading")}</p> : <FoundRows defects={open} chosen={chosen} onPick={onPick} />}
+        {open.length + closed.length === 0 ? <Empty small scene="mark">{t(whole.value ? "elevation_found_none" : "loading")}</Empty> : <FoundRows defects={open} chosen={chosen} onPick={onPick} />}
         {closed.length ? <details><summary>{t("elevation_closed", { n: closed.length })}</summary><FoundRows defects={closed} chosen={chosen} onPick={onPick} /></details> : null}
       </Card>
     </div>

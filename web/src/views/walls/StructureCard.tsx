@@ -4,7 +4,7 @@ import { Refusal } from "../../model/refusal";
 import type { Defect, Elevation, Structure } from "../../model/types";
 import { whole } from "../../store";
 import { defectsOf, elevationsOf } from "../../store/lookup";
-import { Card, UrgencyChip } from "../../parts/frame/Card";
+import { Card, UrgencyChip, Empty } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { SmallWall } from "../../parts/drawing/WallGround";
 import { byUrgency, drawnMark, isClosed, judged } from "../../parts/judged";
@@ -62,7 +62,7 @@ export function StructureCard({ structure }: { structure: Structure }) {
         {urgency ? <UrgencyChip urgency={urgency} /> : null}
         <span>{openWords(open.length)}</span>
       </p>
-      {sides.length === 0 ? <p>{t("walls_no_elevation")}</p> : <div class="sides">{sides.map((side) => <Side key={side.id} side={side} px_per_m={px_per_m} />)}</div>}
+      {sides.length === 0 ? <Empty small scene="wall">{t("walls_no_elevation")}</Empty> : <div class="sides">{sides.map((side) => <Side key={side.id} side={side} px_per_m={px_per_m} />)}</div>}
       <p class="card-links">
         {may("make", "elevation") ? <Link class="plain-link" to={`/elevation/new?structure=${structure.id}`}>{t("walls_add_elevation")}</Link> : null}
         {may("edit", "structure") ? <Link class="plain-link" to={`/structure/${structure.id}`}>{t("walls_edit_structure", { name: structure.name })}</Link> : null}

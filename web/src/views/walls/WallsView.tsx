@@ -8,6 +8,8 @@ import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
 import { go } from "../../parts/frame/route";
 import { may } from "../../parts/may";
+import { StartCard, StartDeed } from "../../parts/start/StartCard";
+import { canComeBack, putAway, startNow } from "../../parts/start/start";
 import { t } from "../../words";
 import { UnfinishedMarks } from "../marks/UnfinishedMarks";
 import { SurveyBar } from "../storms/SurveyBar";
@@ -16,8 +18,8 @@ import "./walls.css";
 function NoSite() {
   const founds = me.value?.may_found === true;
   return (
-    <Page title={founds ? t("walls_none_title") : t("walls_title")} place="walls" actions={founds ? <Button kind="primary" onPress={() => go("/site/new")}>{t("walls_name_site")}</Button> : null}>
-      <Empty>{t(founds ? "walls_none" : me.value?.grants.length === 0 ? "walls_no_part" : "walls_wait")}</Empty>
+    <Page title={t("walls_title")} place="walls" actions={founds ? <><Button onPress={() => go("/site/new")}>{t("walls_name_site")}</Button><StartDeed /></> : null}>
+      {founds ? <><StartCard /><p class="hint">{t("walls_none")}</p></> : <Empty scene="walls">{t(me.value?.grants.length === 0 ? "walls_no_part" : "walls_wait")}</Empty>}
     </Page>
   );
 }
@@ -26,17 +28,22 @@ export function WallsView() {
   const site = row("site", currentSite.value);
   if (sites.value.length === 0) return <NoSite />;
   const structures = [...table("structure").value.values()].sort((a, b) => a.name.localeCompare(b.name));
+  const start = startNow();
   const builds = role.value !== null && may("make", "structure");
+  const add = <Button kind={structures.length ? "quiet" : "primary"} onPress={() => go("/structure/new")}>{t("walls_add_structure")}</Button>;
   return (
     <Page
       title={site?.name ?? t("walls_title")} place="walls"
-      actions={builds ? <Button kind={structures.length ? "quiet" : "primary"} onPress={() => go("/structure/new")}>{t("walls_add_structure")}</Button> : null}
+      actions={builds ? start?.next ? <StartDeed /> : add : null}
     >
       <SiteChooser />
+      <StartCard />
       <SurveyBar />
       <UnfinishedMarks />
-      {structures.length === 0 ? <Empty>{whole.value ? t("walls_no_structure") : t("loading")}</Empty> : null}
+      {structures.length === 0 && !start ? <Empty scene="walls">{whole.value ? t(builds ? "walls_no_structure" : "walls_no_structure_here") : t("loading")}</Empty> : null}
       <div class="structures" aria-busy={!whole.value}>{structures.map((one) => <StructureCard key={one.id} structure={one} />)}</div>
+      {builds && start?.next ? <div class="deeds"><Button onPress={() => go("/structure/new")}>{t("walls_add_structure")}</Button></div> : null}
+      {canComeBack() ? <div class="deeds"><Button onPress={() => void putAway(false)}>{t("start_again")}</Button></div> : null}
       {site && may("edit", "site") ? <p><Link class="plain-link" to={`/site/${site.id}`}>{t("walls_edit_site")}</Link></p> : null}
     </Page>
   );

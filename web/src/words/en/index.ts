@@ -6,11 +6,12 @@ import { lasting } from "./lasting";
 import { papers } from "./papers";
 import { phone } from "./phone";
 import { handing } from "./handing";
+import { help } from "./help";
 import { marks } from "./marks";
 import { refusals } from "./refusals";
 import { storms } from "./storms";
 import { tickets } from "./tickets";
 import { walls } from "./walls";
 
-export const en = { ...common, ...walls, ...marks, ...phone, ...storms, ...tickets, ...closing, ...handing, ...papers, ...buying, ...lasting, ...refusals };
+export const en = { ...common, ...walls, ...marks, ...phone, ...storms, ...tickets, ...closing, ...handing, ...papers, ...buying, ...lasting, ...refusals, ...help };
 export type WordKey = keyof typeof en;

@@ -26,7 +26,6 @@ export const walls = {
   coat_list: "{name}, {thickness}",
 
   walls_title: "Walls",
-  walls_none_title: "Name your site",
   walls_none: "A site is the grounds with their buildings and walls. Give it a name; everything else can come later.",
   walls_name_site: "Name the site",
   walls_no_part: "This phone has no part in any site. Ask the keeper for a link; what you have not sent is kept here.",

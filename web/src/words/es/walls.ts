@@ -28,7 +28,6 @@ export const walls: Record<keyof typeof english, string> = {
   coat_list: "{name}, {thickness}",
 
   walls_title: "Muros",
-  walls_none_title: "Ponle nombre a tu sitio",
   walls_none: "Un sitio es el terreno con sus edificios y muros. Dale un nombre; lo demás puede venir después.",
   walls_name_site: "Poner nombre al sitio",
   walls_no_part: "Este teléfono no tiene parte en ningún sitio. Pide un enlace al responsable; lo que no has enviado se conserva aquí.",

@@ -8,6 +8,7 @@ import { catalogue, row } from "../../../store";
 import { language, t } from "../../../words";
 import { showArea, showMm, showNumber, showPercent, showVolume } from "../../../words/measures";
 import { Card } from "../../frame/Card";
+import { Help } from "../../help/Help";
 import { defectLabel } from "../../judged";
 import { bucketL, oneUnit, orderWords, rangeWords, unitAmount } from "../amountWords";
 import { SourceWords, basisWords } from "../Basis";
@@ -79,7 +80,7 @@ function MixStep({ id, wet_l, book }: { id: string; wet_l: Range; book: Catalogu
       <p>{t("how_mix_say", { volume: showVolume(wet_l.likely) })}</p>
       <h3>{t("how_per_unit", { unit: oneUnit() })}</h3>
       <PerLitreLines mix={mix} litres={wet_l.likely} sourced />
-      {voids === null ? null : <p class="hint">{t("how_voids", { share: showPercent(voids) })}</p>}
+      {voids === null ? null : <Help about="voids"><p class="hint">{t("how_voids", { share: showPercent(voids) })}</p></Help>}
       <p class="hint">{t("how_yield")}</p>
       <Source basis={mix.basis} source={mix.source} />
     </Step>

@@ -5,7 +5,7 @@ import { newId, putMany, settings, table } from "../../../store";
 import { t } from "../../../words";
 import { Ask } from "../../../parts/frame/Ask";
 import { Button } from "../../../parts/frame/Button";
-import { Card } from "../../../parts/frame/Card";
+import { Card, Empty } from "../../../parts/frame/Card";
 import { go } from "../../../parts/frame/route";
 import { may } from "../../../parts/may";
 import { HandoutRow } from "../list/HandoutRow";
@@ -46,7 +46,7 @@ export function HandoutsCard({ day, planned, draft, keep, changed, asking, setAs
   if (!may("make", "handout")) return null;
   return (
     <Card title={t("handouts_title")}>
-      {made.length > 0 ? <ul class="rows">{made.map((one) => <HandoutRow key={one.id} handout={one} />)}</ul> : <p>{t("handouts_none_yet")}</p>}
+      {made.length > 0 ? <ul class="rows">{made.map((one) => <HandoutRow key={one.id} handout={one} />)}</ul> : <Empty small scene="list">{t("handouts_none_yet")}</Empty>}
       <div class="deeds handouts-make"><Button disabled={!canHandOut(planned)} onPress={() => setAsking(true)}>{t(made.length > 0 ? "handouts_again" : "handouts_make")}</Button></div>
       {asking ? (
         <Ask title={t("handouts_ask")} onClose={() => setAsking(false)}>

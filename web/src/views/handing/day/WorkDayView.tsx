@@ -50,7 +50,7 @@ function PlanCards({ found, draft }: { found: Outcome | null; draft: DayDraft })
   return (
     <>
       {days[0] && days[0].on !== draft.on ? <p class="wrong">{t("workday_nothing_on", { date: showDate(draft.on), first: showDate(days[0].on) })}</p> : null}
-      {days.length === 0 ? <Empty>{t("workday_nothing")}</Empty> : null}
+      {days.length === 0 ? <Empty scene="workdays">{t("workday_nothing")}</Empty> : null}
       {days.map((one, n) => <DayBoard key={one.on} day={one} planned={found} crew={draft.crew} first={n === 0} />)}
       <WeeksStrip planned={found} />
       <LeftOutCard planned={found} />
@@ -87,7 +87,7 @@ function Planning({ day }: { day: WorkDay | null }) {
           <TextField label={t("workday_on")} type="date" value={draft.on} onInput={(on) => change(on ? { on } : {})} />
           <CrewCard draft={draft} change={change} open={day === null} />
           <ForecastCard draft={draft} change={change} />
-          {all.length > 0 ? <PickTickets all={all} chosen={planned?.tickets ?? []} onPick={(ticket_ids) => change({ ticket_ids })} /> : <Empty action={<Button onPress={() => go("/tickets")}>{t("tickets_all")}</Button>}>{t("workday_no_tickets")}</Empty>}
+          {all.length > 0 ? <PickTickets all={all} chosen={planned?.tickets ?? []} onPick={(ticket_ids) => change({ ticket_ids })} /> : <Empty scene="tickets" action={<Button onPress={() => go("/tickets")}>{t("tickets_all")}</Button>}>{t("workday_no_tickets")}</Empty>}
           <TextField long label={t("workday_note")} value={draft.note} max={4000} onInput={(note) => change({ note })} />
         </div>
         <div>

@@ -49,7 +49,7 @@ export function MyListView() {
   const deed = next?.ticket ? <Button kind="primary" onPress={() => go(`/ticket/${next.id}`)}>{t("list_next", { ticket: ticketName(next.ticket) })}</Button> : null;
   return (
     <Page title={t("list_title")} sub={lists.length > 0 ? t("list_sub") : ""} place="tickets" actions={deed}>
-      {lists.length > 0 ? lists.map((one) => <OneList key={one.handout.id} {...one} />) : whole.value ? <Empty action={<Button onPress={() => go("/tickets")}>{t("tickets_all")}</Button>}>{t("list_none")}</Empty> : <p>{t("loading")}</p>}
+      {lists.length > 0 ? lists.map((one) => <OneList key={one.handout.id} {...one} />) : whole.value ? <Empty scene="list" action={<Button onPress={() => go("/tickets")}>{t("tickets_all")}</Button>}>{t("list_none")}</Empty> : <p>{t("loading")}</p>}
     </Page>
   );
 }

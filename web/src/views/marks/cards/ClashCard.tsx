@@ -35,7 +35,7 @@ function answerWords(clash: Clash, value: unknown, defect: Defect): string {
 
 function OneClash({ clash, defect }: { clash: Clash; defect: Defect }) {
   return (
-    <Card title={t("clash_title", { field: t(FIELD_WORDS[clash.field] ?? "clash_other") })} tone="caution">
+    <Card title={t("clash_title", { field: t(FIELD_WORDS[clash.field] ?? "clash_other") })} tone="caution" help="clash">
       <p>{t("clash_say")}</p>
       <ClashAnswers clash={clash} words={(value) => answerWords(clash, value, defect)} spoken={(answer) => t("clash_take_this", { answer })} />
     </Card>

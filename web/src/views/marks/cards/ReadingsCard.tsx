@@ -2,7 +2,7 @@
 import { type Growth, compareReadings } from "../../../model/growth";
 import type { Measures } from "../../../model/marking/marking";
 import type { Defect, Reading } from "../../../model/types";
-import { Card, Chip } from "../../../parts/frame/Card";
+import { Card, Chip, Empty } from "../../../parts/frame/Card";
 import { Link } from "../../../parts/frame/Link";
 import { row } from "../../../store";
 import { readingsOf } from "../../../store/lookup";
@@ -67,7 +67,7 @@ function OneReading({ reading, upTo }: { reading: Reading; upTo: readonly Readin
 
 export function ReadingsCard({ defect }: { defect: Defect }) {
   const readings = readingsOf(defect.id);
-  if (readings.length === 0) return <Card title={t("reading_list")}><p>{t("reading_none")}</p></Card>;
+  if (readings.length === 0) return <Card title={t("reading_list")}><Empty small scene="readings">{t("reading_none")}</Empty></Card>;
   return (
     <Card title={t("reading_list")} aside={t("reading_looks", { n: readings.length })}>
       {(["area_m2", "length_m", "depth_max_mm", "crack_width_mm", "count"] as const).map((measure) => <Bars key={measure} measure={measure} readings={readings} />)}

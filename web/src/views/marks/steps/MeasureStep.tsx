@@ -62,7 +62,7 @@ function DepthQuestion({ value, onChange, under, last }: Props) {
       />
       <MeasureField label={t("measure_depth_typed")} unit={smallUnit()} most={2000} value={value.depth_max_mm} from={mmFromTyped} to={typedFromMm} onInput={(depth_max_mm) => onChange({ depth_max_mm })} />
       <MeasureField
-        label={t("measure_depth_mean")} hint={t("measure_depth_mean_hint")} unit={smallUnit()} most={2000} value={mean} from={mmFromTyped} to={typedFromMm}
+        label={t("measure_depth_mean")} hint={t("measure_depth_mean_hint")} help="depths" unit={smallUnit()} most={2000} value={mean} from={mmFromTyped} to={typedFromMm}
         wrong={meanTooDeep ? t("measure_mean_too_deep") : null} onInput={(depth_mean_mm) => onChange({ depth_mean_mm })}
       />
     </>
@@ -84,7 +84,7 @@ function CrackQuestion({ value, onChange, last }: Props) {
         legend={t("measure_crack")} last={last?.words("crack_width_mm")} value={value.crack_width_mm} onPick={(crack_width_mm) => onChange({ crack_width_mm })}
         steps={CRACKS_MM.map((mm) => ({ value: mm, label: crackWords(mm), drawing: <CrackLine width_mm={mm} /> }))}
       />
-      <MeasureField label={t("measure_crack_typed")} unit={smallUnit()} most={500} value={value.crack_width_mm} from={mmFromTyped} to={typedFromMm} onInput={(crack_width_mm) => onChange({ crack_width_mm })} />
+      <MeasureField label={t("measure_crack_typed")} help="crack" unit={smallUnit()} most={500} value={value.crack_width_mm} from={mmFromTyped} to={typedFromMm} onInput={(crack_width_mm) => onChange({ crack_width_mm })} />
     </>
   );
 }

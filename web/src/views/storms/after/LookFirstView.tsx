@@ -1,4 +1,5 @@
 /** Where to look first after a storm: the sides in an order with its reasons, ticked as one walks; works without signal. */
+import { NoSides } from "./NoSides";
 import type { Storm } from "../../../model/types";
 import { row, whole } from "../../../store";
 import { Button } from "../../../parts/frame/Button";
@@ -49,7 +50,7 @@ export function LookFirstView({ params }: { params: Record<string, string> }) {
           </ol>
         </>
       ) : null}
-      {list?.length === 0 ? <Card><p>{t("rain_no_sides")}</p></Card> : null}
+      {list?.length === 0 ? <NoSides /> : null}
       <How />
       <p><Link class="plain-link" to={`/storm/${storm.id}/rain`}>{t("rain_link")}</Link></p>
     </Page>

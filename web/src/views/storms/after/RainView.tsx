@@ -1,4 +1,5 @@
 /** What one storm drove onto each side: the rose, the table, each wall by height, and what the sum cannot tell. */
+import { NoSides } from "./NoSides";
 import { useState } from "preact/hooks";
 import { limitsOf } from "../../../model/storm/rain_drawing";
 import type { Storm } from "../../../model/types";
@@ -74,10 +75,10 @@ export function RainView({ params }: { params: Record<string, string> }) {
       actions={<Button kind="primary" onPress={() => go(`/storm/${storm.id}/first`)}>{t("first_title")}</Button>}>
       {known ? (
         <>
-          <div class="rain-top"><Rose storm={storm} sides={sides} /><Card title={t("rain_sides")}><SidesTable sides={sides} /></Card></div>
+          <div class="rain-top"><Rose storm={storm} sides={sides} /><Card title={t("rain_sides")} help="dose"><SidesTable sides={sides} /></Card></div>
           <Walls sides={sides} storm={storm} />
         </>
-      ) : <Card><p>{t(sides.length ? "rain_unknown" : "rain_no_sides")}</p></Card>}
+      ) : sides.length ? <Card><p>{t("rain_unknown")}</p></Card> : <NoSides />}
       <Limits storm={storm} />
     </Page>
   );

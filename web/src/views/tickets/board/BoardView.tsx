@@ -1,4 +1,6 @@
 /** How the site stands: late, to look at again, square metres open and closed, week by week, and every ticket by urgency and state. */
+import { go } from "../../../parts/frame/route";
+import { Button } from "../../../parts/frame/Button";
 import { type Totals, burnDown, totals } from "../../../model/closing/board";
 import { dayOf } from "../../../model/storm/limits";
 import type { TicketStates } from "../../../model/ticket";
@@ -115,7 +117,7 @@ export function BoardView() {
   const states = catalogue.value?.states as TicketStates | undefined;
   const order = (catalogue.value?.urgency as UrgencyTable | undefined)?.order ?? [];
   if (all.length === 0 || !states) {
-    return <Page title={t("board_title")} place="tickets" back="/tickets">{whole.value ? <Empty>{t("tickets_none")}</Empty> : <p>{t("loading")}</p>}</Page>;
+    return <Page title={t("board_title")} place="tickets" back="/tickets">{whole.value ? <Empty scene="board" action={<Button onPress={() => go("/tickets")}>{t("tickets_all")}</Button>}>{t("tickets_none")}</Empty> : <p>{t("loading")}</p>}</Page>;
   }
   const counted = all.map((at) => at.counted);
   const sums = totals(counted);

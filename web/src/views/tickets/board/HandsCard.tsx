@@ -5,7 +5,7 @@ import { setSettings, settings } from "../../../store";
 import { showDate, showTime } from "../../../words/measures";
 import { vocabularyWord } from "../../../words/vocabulary";
 import { Button } from "../../../parts/frame/Button";
-import { Card } from "../../../parts/frame/Card";
+import { Card, Empty } from "../../../parts/frame/Card";
 import { Link } from "../../../parts/frame/Link";
 import { ticketName } from "../../../parts/ticket/gathered";
 import { handsChanged, markHandsSeen } from "./gather";
@@ -33,7 +33,7 @@ export function HandsCard() {
   const changed = handsChanged();
   return (
     <Card title={t("board_hands")} aside={changed.length > 0 ? String(changed.length) : undefined}>
-      {changed.length === 0 ? <p>{t("board_hands_none")}</p> : (
+      {changed.length === 0 ? <Empty small scene="people">{t("board_hands_none")}</Empty> : (
         <>
           <ul class="rows">
             {changed.slice(0, MOST_SHOWN).map(({ ticket, step }) => (

@@ -1,4 +1,6 @@
 /** Choosing defects for a ticket: those without one, wall by wall, each drawn and as a tile to tick. */
+import { go } from "../../../parts/frame/route";
+import { Button } from "../../../parts/frame/Button";
 import type { Defect, Elevation, Id } from "../../../model/types";
 import { row, table } from "../../../store";
 import { defectsOf, structureOf } from "../../../store/lookup";
@@ -52,7 +54,7 @@ export function DefectChoice({ chosen, onChoose }: Props) {
     const here = knownOf(defectsOf(elevation.id).filter((defect) => free(defect) || chosen.includes(defect.id)).map((defect) => defect.id));
     return here.length > 0 ? [<WallGroup key={elevation.id} elevation={elevation} here={here} chosen={chosen} onChoose={onChoose} />] : [];
   });
-  return groups.length > 0 ? <>{groups}</> : <Empty>{t("choice_none")}</Empty>;
+  return groups.length > 0 ? <>{groups}</> : <Empty scene="mark" action={<Button onPress={() => go("/walls")}>{t("to_walls")}</Button>}>{t("choice_none")}</Empty>;
 }
 
 /** The chosen defects in a line each, for the form once they are chosen. */

@@ -43,7 +43,7 @@ function UrgencyField({ plan, known, onChange }: PlanProps) {
   const found = pressing(known);
   const suggested = found?.urgency ?? "keep_watch";
   return (
-    <Card title={t("urgency_title")}>
+    <Card title={t("urgency_title")} help="urgency">
       {found ? <Reasons reasons={found.reasons} /> : null}
       <Pick
         legend={t("urgency_title")} hideLegend value={plan.urgency ?? suggested} onPick={(urgency) => onChange({ urgency: urgency === suggested ? null : urgency })}
@@ -73,11 +73,11 @@ function AmountFields({ plan, known, onChange }: PlanProps) {
     <Card title={t("amounts_title")}>
       {method.coats.length > 0 ? <CoatFields coats={coats} own={plan.coats !== null} onChange={(next) => onChange({ coats: next })} /> : null}
       <NumberField
-        label={t("loss_label")} unit="%" value={plan.loss === null ? null : Number((plan.loss * 100).toFixed(2))} hint={t("loss_hint", { usual: showPercent(usualLoss) })}
+        label={t("loss_label")} help="loss" unit="%" value={plan.loss === null ? null : Number((plan.loss * 100).toFixed(2))} hint={t("loss_hint", { usual: showPercent(usualLoss) })}
         wrong={lossWrong(plan) ? t("loss_wrong") : null} onInput={(typed) => onChange({ loss: typed === null ? null : typed / 100 })}
       />
       <NumberField
-        label={t("margin_label")} unit={smallUnit()} value={typedFromMm(plan.margin_mm)} hint={t("margin_hint", { usual: showMm(method.margin_mm) })}
+        label={t("margin_label")} help="margin" unit={smallUnit()} value={typedFromMm(plan.margin_mm)} hint={t("margin_hint", { usual: showMm(method.margin_mm) })}
         wrong={marginWrong(plan) ? t("margin_wrong") : null} onInput={(typed) => onChange({ margin_mm: mmFromTyped(typed) })}
       />
     </Card>

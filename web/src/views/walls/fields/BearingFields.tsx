@@ -5,7 +5,7 @@ import { NumberField, Pick } from "../../../parts/frame/Field";
 import { t } from "../../../words";
 import { showBearing } from "../../../words/measures";
 
-const POINTS = [0, 45, 90, 135, 180, 225, 270, 315];
+export const POINTS = [0, 45, 90, 135, 180, 225, 270, 315];
 type Turned = DeviceOrientationEvent & { webkitCompassHeading?: number };
 type Asking = { requestPermission?: () => Promise<"granted" | "denied"> };
 
@@ -66,7 +66,7 @@ export function BearingFields({ deg, legend, onChange, wrong }: Props) {
   };
   return (
     <>
-      <Pick legend={legend} columns={4} value={deg === null ? null : String(deg)} wrong={wrong} onPick={(id) => take(Number(id))} options={POINTS.map((point) => ({ id: String(point), label: showBearing(point) }))} />
+      <Pick legend={legend} help="bearing" columns={4} value={deg === null ? null : String(deg)} wrong={wrong} onPick={(id) => take(Number(id))} options={POINTS.map((point) => ({ id: String(point), label: showBearing(point) }))} />
       <NumberField
         key={given} label={t("elevation_bearing")} unit={t("elevation_degrees")} value={deg} onInput={onChange}
         wrong={deg !== null && !(deg >= 0 && deg <= 360) ? t("form_number", { low: 0, high: 360 }) : null}

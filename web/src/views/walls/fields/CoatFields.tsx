@@ -1,7 +1,7 @@
 /** The coats of a finish, from the wall outwards, with the section they make. */
 import type { Coat } from "../../../model/types";
 import { catalogue } from "../../../store";
-import { CoatSection } from "../../../parts/drawing/CoatSection";
+import { CoatLayers } from "../../../parts/drawing/CoatLayers";
 import { Button } from "../../../parts/frame/Button";
 import { NumberField, Select } from "../../../parts/frame/Field";
 import { t } from "../../../words";
@@ -34,7 +34,7 @@ function CoatRow({ coat, n, tried, set, remove }: { coat: CoatSketch; n: number;
 }
 
 export function CoatFields({ coats, wallLabel, tried, onCoats }: Props) {
-  const drawn = coats.filter((coat) => coat.mix !== "" && coat.thickness_mm !== null && coat.thickness_mm > 0).map((coat) => ({ label: mixName(coat.mix), thickness_mm: coat.thickness_mm ?? 0 }));
+  const drawn = coats.filter((coat) => coat.mix !== "" && coat.thickness_mm !== null && coat.thickness_mm > 0).map((coat) => ({ mix: coat.mix, thickness_mm: coat.thickness_mm ?? 0 }));
   const last = coats.at(-1);
   return (
     <fieldset class="coats">
@@ -47,7 +47,7 @@ export function CoatFields({ coats, wallLabel, tried, onCoats }: Props) {
         />
       ))}
       <div class="deeds"><Button onPress={() => onCoats([...coats, { mix: last?.mix ?? "", thickness_mm: null }])}>{t("finish_coat_add")}</Button></div>
-      <CoatSection coats={drawn} wallLabel={wallLabel} depth_mm={null} />
+      <CoatLayers coats={drawn} wallLabel={wallLabel} />
     </fieldset>
   );
 }

@@ -33,7 +33,7 @@ function Size({ field, sketch, change, wrong }: { field: Exclude<SizeField, "rin
   const hint = HINTS[field];
   return (
     <NumberField
-      label={t(LABELS[field])} hint={hint ? t(hint) : undefined} unit={degrees ? t("elevation_degrees") : lengthUnit()} wrong={wrong}
+      label={t(LABELS[field])} hint={hint ? t(hint) : undefined} help={degrees ? "lean" : undefined} unit={degrees ? t("elevation_degrees") : lengthUnit()} wrong={wrong}
       value={degrees ? sketch.batter_deg : typedFromMetres(sketch[field])} onInput={(typed) => change({ [field]: degrees ? typed : metresFromTyped(typed) })}
     />
   );
