@@ -62,6 +62,16 @@ def test_names_people_ask_for_are_there() -> None:
 
 @pytest.mark.parametrize("kind", KINDS, ids=IDS)
 @pytest.mark.parametrize("lang", ["en", "es"])
+def test_kind_is_found_by_plain_words_that_its_name_has_not(kind: Json, lang: str) -> None:
+    plain = kind["also"][lang]
+    assert len(plain) >= 2
+    assert len(set(plain)) == len(plain)
+    name = kind["words"][lang]["name"].lower()
+    assert all(word == word.strip().lower() and word != name for word in plain)
+
+
+@pytest.mark.parametrize("kind", KINDS, ids=IDS)
+@pytest.mark.parametrize("lang", ["en", "es"])
 def test_kind_has_every_word(kind: Json, lang: str) -> None:
     words = kind["words"][lang]
     assert set(words) == KIND_WORDS

@@ -343,7 +343,42 @@ def _others(rows: Rows) -> list[Stop]:
         Stop("mixes", "/mixes", "/mixes"),
         Stop("mix", "/mix/:id", f"/mix/{_first_mix()}"),
         Stop("phone", "/phone", "/phone"),
+        *_finding(rows),
         Stop("nowhere", "", "/nowhere"),
+    ]
+
+
+def _take_out(page: Page) -> object:
+    """Take an opening off a side; the bar that brings it back shows."""
+    page.locator(".sub-card .deeds .btn:last-child").first.click()
+    return page.locator(".undo-bar").wait_for()
+
+
+def _delete_storm(page: Page) -> object:
+    """Delete a storm, look at what was deleted, and leave it there."""
+    page.locator("main .btn-warning").click()
+    page.locator("dialog .btn-warning").click()
+    page.locator(".undo-bar").wait_for()
+    page.evaluate("history.pushState(null, '', '/deleted'); dispatchEvent(new PopStateEvent('popstate'))")
+    return page.locator(".deleted-row").first.wait_for()
+
+
+def _bring_back(page: Page) -> object:
+    """What the stop before deleted is needed by those that follow."""
+    page.locator(".deleted-row .btn").first.click()
+    return page.locator(".empty").wait_for()
+
+
+def _finding(rows: Rows) -> list[Stop]:
+    storm = rows.of("storm")[0]["id"]
+    return [
+        Stop("search", "/search", "/search"),
+        Stop("search-found", "/search", "/search?q=e"),
+        Stop("search-nothing", "/search", "/search?q=zzzz"),
+        Stop("changes", "/changes", "/changes"),
+        Stop("undo", "/elevation/:id/edit", f"/elevation/{rows.side('flat')}/edit", _take_out),
+        Stop("deleted", "/deleted", f"/storm/{storm}", _delete_storm),
+        Stop("deleted-none", "/deleted", "/deleted", _bring_back),
     ]
 
 

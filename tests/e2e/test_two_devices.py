@@ -54,7 +54,7 @@ def _remove(page: Page) -> None:
     _open(page)
     page.get_by_role("button", name="Remove").click()
     page.get_by_role("dialog").get_by_role("button", name="Remove").click()
-    expect(page.get_by_role("heading", level=1)).to_contain_text("was removed")
+    expect(page.get_by_role("status").filter(has_text="Deleted:")).to_be_visible()
 
 
 def _send_in_turn(own_server, first, second):

@@ -4,6 +4,7 @@
  */
 import { signal } from "@preact/signals";
 import { type DBSchema, type IDBPDatabase, type IDBPTransaction, type StoreNames, openDB } from "idb";
+import type { Told } from "../model/finding/told";
 import type { Id, Op, PositionSource } from "../model/types";
 import { Refused, StoreTrouble, type TroubleCode } from "./refusals";
 
@@ -11,9 +12,15 @@ import { Refused, StoreTrouble, type TroubleCode } from "./refusals";
 export type BaseRow = {
   site: Id; type: string; id: Id; rev: number; deleted: boolean; alive_rev: number; d: Record<string, unknown>; label: number | null;
   epoch: string | null;
+  /** What others did to it since this phone holds the site, and what this phone sent last. */
+  told?: Told | undefined; sent?: { rev: number; fields: string[] } | undefined;
+  /** When this phone came to know of its deletion. */
+  gone_at?: string | undefined;
 };
-/** An op in the outbox; `label` is the local number of a new row and is not sent. */
-export type WaitingOp = Op & { label?: number };
+/** An op in the outbox. Not sent with it: `label`, the local number of a new row; `tried`, that a deletion may have reached the server already. */
+export type WaitingOp = Op & { label?: number; tried?: true };
+/** The op as it leaves this phone. */
+export const asSent = ({ label: _label, tried: _tried, ...op }: WaitingOp): Op => op;
 export type ParkedOp = { id: Id; op: WaitingOp; code: string; say: string; fields: string[]; parked_at: string };
 export type PhotoJob = {
   site: Id; sha256: string; photo_ids: Id[]; length: number; state: "waiting" | "sent" | "refused"; code: string | null; say: string | null;

@@ -81,5 +81,7 @@ test("a dropped draft takes its pictures along, but not those that something els
   await store.dropDraft("mark/1");
   expect(await hashes()).toEqual([shared.sha256]);
   await store.forgetKept("mark/2", shared.sha256);
+  expect(await hashes()).toEqual([shared.sha256]);
+  await store.forgetThrown("mark/2", shared.sha256);
   expect(await hashes()).toEqual([]);
 });

@@ -5,15 +5,20 @@ import { draftsGone } from "./outbox";
 import { nowIso } from "./phone";
 import { checkPicture, hashOf, makePreview } from "./photo/picture";
 import { makeRoom } from "./photo/room";
+import { Refused } from "./refusals";
 import { tellTabs } from "./tabs";
 import { inTurn } from "./view";
 
 /** All drafts on this phone, by key. */
 export const drafts = signal<ReadonlyMap<string, Draft>>(new Map());
 
+/** What was thrown away lies under this name with its pictures, out of sight, for as long as it can be brought back. */
+const THROWN = "thrown:";
+const THROWN_FOR_MS = 86_400_000;
+
 /** Take over the drafts as read from the database. */
 export function loadDrafts(rows: readonly Draft[]): void {
-  drafts.value = new Map(rows.map((draft) => [draft.key, draft]));
+  drafts.value = new Map(rows.filter((draft) => !draft.key.startsWith(THROWN)).map((draft) => [draft.key, draft]));
 }
 
 effect(() => {
@@ -98,13 +103,63 @@ export function correctKept(key: string, sha256: string, facts: Partial<Omit<Pho
   return changeDraft(key, [], (draft) => ({ ...draft, photos: draft.photos.map((one) => (one.sha256 === sha256 ? { ...one, ...facts } : one)) }));
 }
 
-/** Take a picture out of a draft again. */
+const thrownKey = (key: string, sha256?: string) => `${THROWN}${key}${sha256 ? `#${sha256}` : ""}`;
+
+/** Take a picture out of a draft again; `bringThrownBack` puts it in once more. */
 export async function forgetKept(key: string, sha256: string): Promise<void> {
-  await changeDraft(key, ["photo_bytes", "photo_jobs"], async (draft, tx) => {
-    const photos = draft.photos.filter((one) => one.sha256 !== sha256);
-    await dropUnused(tx, key, draft.photos.filter((one) => one.sha256 === sha256).flatMap(namesOf));
-    return { ...draft, photos };
+  await changeDraft(key, [], async (draft, tx) => {
+    const taken = draft.photos.filter((one) => one.sha256 === sha256);
+    await tx.objectStore("draft").put({ key: thrownKey(key, sha256), value: null, photos: taken, camera: false, saved_at: nowIso() });
+    return { ...draft, photos: draft.photos.filter((one) => one.sha256 !== sha256) };
   });
+}
+
+/** Throw a draft away, so that it can be brought back until `forgetThrown`; false if there was none. */
+export function throwDraft(key: string): Promise<boolean> {
+  return inTurn(async () => {
+    const thrown = await transact(["draft"], "readwrite", async (tx) => {
+      const draft = await tx.objectStore("draft").get(key);
+      if (!draft) return false;
+      await tx.objectStore("draft").delete(key);
+      await tx.objectStore("draft").put({ ...draft, key: thrownKey(key), camera: false, saved_at: nowIso() });
+      return true;
+    });
+    forget([key]);
+    tellTabs({ kind: "queues" });
+    return thrown;
+  });
+}
+
+/** Bring back a draft that was thrown away, or one picture of it. A draft that was begun under its name meanwhile is not touched. */
+export function bringThrownBack(key: string, sha256?: string): Promise<void> {
+  return inTurn(async () => {
+    const next = await transact(["draft"], "readwrite", async (tx) => {
+      const store = tx.objectStore("draft");
+      const [thrown, now] = [await store.get(thrownKey(key, sha256)), await store.get(key)];
+      if (!thrown) return null;
+      if (now && !sha256) throw new Refused("draft_begun", "Another one has been begun meanwhile; it stays as it is.");
+      const draft = sha256 ? { ...(now ?? { ...thrown, key, photos: [] }) } : { ...thrown, key };
+      const photos = sha256 ? [...draft.photos.filter((one) => one.sha256 !== sha256), ...thrown.photos] : draft.photos;
+      await store.delete(thrown.key);
+      await store.put({ ...draft, photos });
+      return { ...draft, photos };
+    });
+    if (!next) return;
+    drafts.value = new Map(drafts.peek()).set(key, next);
+    tellTabs({ kind: "queues" });
+  });
+}
+
+/** It is not wanted back: its pictures go too. */
+export function forgetThrown(key: string, sha256?: string): Promise<void> {
+  return dropDraft(thrownKey(key, sha256));
+}
+
+/** At the start: what a page left behind that died before it could forget it. */
+export async function clearThrown(): Promise<void> {
+  const before = new Date(Date.parse(nowIso()) - THROWN_FOR_MS).toISOString();
+  const all = await transact(["draft"], "readonly", async (tx) => tx.objectStore("draft").getAll(IDBKeyRange.bound(THROWN, `${THROWN}\uffff`)));
+  for (const draft of all) if (draft.saved_at < before) await dropDraft(draft.key);
 }
 
 /** Throw a draft away with the pictures that nothing else uses. */

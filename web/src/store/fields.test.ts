@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { APPEND_ONLY, FIELDS, NUMBERED, ROW_TYPES } from "./fields";
+import { APPEND_ONLY, FIELDS, NUMBERED, ROW_TYPES, SERVERS } from "./fields";
 
 type Shared = { types: Record<string, { append_only?: boolean; fields: Record<string, unknown> }> };
 const shared = JSON.parse(readFileSync(new URL("../../../shared/records.json", import.meta.url), "utf8")) as Shared;
@@ -15,4 +15,10 @@ test("append-only and numbered types are those of the shared file", () => {
   expect([...APPEND_ONLY].sort()).toEqual(only.sort());
   const numbered = Object.entries(shared.types).filter(([, rule]) => "number" in rule.fields).map(([type]) => type);
   expect([...NUMBERED].sort()).toEqual(numbered.sort());
+});
+
+test("the server's own fields are those of the shared file; clashes are the server's altogether", () => {
+  const own = Object.entries(shared.types).filter(([type]) => type !== "clash").flatMap(([, rule]) =>
+    Object.entries(rule.fields).filter(([, field]) => (field as { server?: boolean }).server).map(([name]) => name));
+  expect([...SERVERS].sort()).toEqual([...new Set(own)].sort());
 });

@@ -35,6 +35,8 @@ export const FIELDS: Names = {
 export const ROW_TYPES = Object.keys(FIELDS) as RowType[];
 /** Types that are never edited or dropped. */
 export const APPEND_ONLY: ReadonlySet<RowType> = new Set<RowType>(["reading", "step", "score", "photo", "note"]);
+/** Fields that only the server writes. */
+export const SERVERS: ReadonlySet<string> = new Set(["number", "stored", "width_px", "height_px", "file_facts"]);
 /** Types that carry a number given by the server, and a local one until then. */
 export const NUMBERED: ReadonlySet<RowType> = new Set<RowType>(["defect", "ticket"]);
 

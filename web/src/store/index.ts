@@ -6,11 +6,14 @@ export { chooseSite, chooseSiteOf, closeStore, openStore, ready, whole } from ".
 export { troubles, type Draft, type KeptPhoto, type ParkedOp, type PhotoFacts, type PhotoJob } from "./database";
 export { localNumber, row, sites, table } from "./view";
 export {
-  changesOf, discardParked, drop, newId, parked, photoJobs, put, putMany, retryParked, type Change, type Drop, type Put, type PutOptions,
+  changesOf, discardParked, drop, newId, parked, photoJobs, put, putMany, putParkedBack, retryParked, type Change, type Drop, type Put, type PutOptions,
 } from "./outbox";
 export {
-  beginCamera, correctKept, draftAtCamera, drafts, dropDraft, endCamera, flushDrafts, forgetKept, keepBytes, readDraft, saveDraft,
+  beginCamera, bringThrownBack, correctKept, draftAtCamera, drafts, dropDraft, endCamera, flushDrafts, forgetKept, forgetThrown, keepBytes, readDraft,
+  saveDraft, throwDraft,
 } from "./drafts";
+export { haveLooked, lookAgain, looks, news, type News } from "./looked";
+export { bringBack, gone, type GoneRow, type RowKey } from "./revive";
 export { addPhoto, keptUrl, photoRow, photoUrl, type PhotoSize } from "./photo/photos";
 export { mediaTypeOf } from "./photo/picture";
 export { clearedAt, currentSite, limited, me, nowIso, role, setClearedAt, setSettings, settings, type Grant, type Me, type Settings } from "./phone";

@@ -3,7 +3,8 @@ import { signal } from "@preact/signals";
 import { sameValue } from "../model/merge";
 import type { Id, RowType } from "../model/types";
 import { type BaseRow, type Deal, closeDatabase, readRows, transact, writeCell } from "./database";
-import { loadDrafts } from "./drafts";
+import { clearThrown, loadDrafts } from "./drafts";
+import { looks, rereadLooks } from "./looked";
 import { loadCatalogue } from "./net/catalogue";
 import { parked, photoJobs } from "./outbox";
 import { currentSite, loadPhone, setSettings, settings, writes } from "./phone";
@@ -30,6 +31,7 @@ export async function openStore(): Promise<void> {
   const [cells] = await Promise.all([readCells(), loadQueues()]);
   loadPhone(cells);
   loadCatalogue(cells.get("catalogue"));
+  looks.value = (cells.get("looked") as typeof looks.value | undefined) ?? {};
   currentSite.value = (cells.get("current_site") as Id | undefined) ?? null;
   await inTurn(async () => replaceBase(await readBase((tx, site) => readFirst(tx, site))));
   chooseSomeSite();
@@ -38,6 +40,7 @@ export async function openStore(): Promise<void> {
     void hear(word);
   });
   await reloadAll();
+  await clearThrown();
 }
 
 async function readCells(): Promise<ReadonlyMap<string, unknown>> {
@@ -153,6 +156,7 @@ export async function chooseSiteOf(type: RowType, id: Id): Promise<Id | null> {
 async function hear(word: TabWord): Promise<void> {
   if (word.kind === "rows") await rereadRows(word.keys);
   if (word.kind === "everything") await reloadAll();
+  if (word.kind === "everything" || word.kind === "looks") await rereadLooks();
   await loadQueues();
   // The tab that holds the sync lock may be this one: it must look again.
   if (word.kind === "outbox") writes.value += 1;

@@ -79,7 +79,7 @@ export async function putMany(changes: readonly Change[], options: PutOptions = 
  * Show ops just kept. Until their turn comes, another tab or the sync may have sent them already: then they are in their
  * rows, and to show them as waiting would put them over what came later.
  */
-async function showKept(kept: readonly WaitingOp[]): Promise<void> {
+export async function showKept(kept: readonly WaitingOp[]): Promise<void> {
   await inTurn(async () => {
     const now = await readIfSent(kept).catch((error: unknown) => {
       // They are stored, whatever became of this reading: to reject now would have the person enter them again.
@@ -131,7 +131,7 @@ function wanted(change: Put, key: Key, isNew: boolean): Record<string, unknown> 
   return set;
 }
 
-async function addOps(tx: Deal, ops: readonly Omit<WaitingOp, "n">[]): Promise<WaitingOp[]> {
+export async function addOps(tx: Deal, ops: readonly Omit<WaitingOp, "n">[]): Promise<WaitingOp[]> {
   const labels = { ...((await tx.objectStore("meta").get("labels")) as Record<string, number> | undefined) };
   const kept: WaitingOp[] = [];
   for (const op of ops) {
@@ -181,7 +181,7 @@ export async function retryParked(id: Id, mended: Record<string, unknown> = {}):
     const found = await tx.objectStore("parked").get(id);
     if (!found) return null;
     await tx.objectStore("parked").delete(id);
-    const { n: _old, ...rest } = found.op;
+    const { n: _old, tried: _tried, ...rest } = found.op;
     const again = { ...rest, op: newId(), ...(rest.set ? { set: { ...rest.set, ...mended } } : {}) };
     return { ...again, n: await tx.objectStore("outbox").add(again as WaitingOp) };
   }, "strict");
@@ -192,24 +192,44 @@ export async function retryParked(id: Id, mended: Record<string, unknown> = {}):
   writes.value += 1;
 }
 
-/** Throw a parked change away, at the person's wish; a photo that hung on it is not sent either. */
-export async function discardParked(id: Id): Promise<void> {
-  const jobs = await transact(["parked", "photo_jobs"], "readwrite", async (tx) => {
+/** A parked change that was thrown away, and the photo job it hung on. */
+export type Discarded = { parked: ParkedOp; job: PhotoJob | null };
+
+/** Throw a parked change away, at the person's wish; a photo that hung on it is not sent either. What was thrown away can be put back with `putParkedBack`. */
+export async function discardParked(id: Id): Promise<Discarded | null> {
+  const { gone, jobs } = await transact(["parked", "photo_jobs"], "readwrite", async (tx) => {
     const found = await tx.objectStore("parked").get(id);
     await tx.objectStore("parked").delete(id);
-    if (found?.op.type === "photo") await unhook(tx, found.op);
-    return tx.objectStore("photo_jobs").getAll();
+    const job = found?.op.type === "photo" ? await unhook(tx, found.op) : null;
+    return { gone: found ? { parked: found, job } : null, jobs: await tx.objectStore("photo_jobs").getAll() };
   }, "strict");
   parked.value = parked.value.filter((one) => one.id !== id);
   photoJobs.value = jobs;
   tellTabs({ kind: "outbox" });
+  return gone;
 }
 
-async function unhook(tx: Deal, op: Op): Promise<void> {
+/** The change stands among the refused ones again, as if it had never been thrown away. */
+export async function putParkedBack({ parked: one, job }: Discarded): Promise<void> {
+  const jobs = await transact(["parked", "photo_jobs"], "readwrite", async (tx) => {
+    await tx.objectStore("parked").put(one);
+    if (job) {
+      const now = await tx.objectStore("photo_jobs").get([job.site, job.sha256]);
+      await tx.objectStore("photo_jobs").put(now ? { ...now, photo_ids: [...new Set([...now.photo_ids, ...job.photo_ids])] } : job);
+    }
+    return tx.objectStore("photo_jobs").getAll();
+  }, "strict");
+  parked.value = [...parked.value.filter((other) => other.id !== one.id), one];
+  photoJobs.value = jobs;
+  tellTabs({ kind: "outbox" });
+}
+
+async function unhook(tx: Deal, op: Op): Promise<PhotoJob | null> {
   const key: [Id, string] = [op.site, String(op.set?.sha256)];
   const job = await tx.objectStore("photo_jobs").get(key);
-  if (!job) return;
+  if (!job) return null;
   const photo_ids = job.photo_ids.filter((id) => id !== op.id);
   if (photo_ids.length) await tx.objectStore("photo_jobs").put({ ...job, photo_ids });
   else await tx.objectStore("photo_jobs").delete(key);
+  return job;
 }

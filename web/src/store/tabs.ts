@@ -1,8 +1,8 @@
 /** Word between tabs of the same browser, so that each shows what another has kept or taken in. */
 import type { Key } from "./view";
 
-/** `outbox`: something new waits; `queues`: drafts or sending jobs changed; `rows`, `everything`: rows to read afresh. */
-export type TabWord = { kind: "outbox" } | { kind: "queues" } | { kind: "rows"; keys: Key[] } | { kind: "everything" };
+/** `outbox`: something new waits; `queues`: drafts or sending jobs changed; `looks`: what was looked at; `rows`, `everything`: rows to read afresh. */
+export type TabWord = { kind: "outbox" } | { kind: "queues" } | { kind: "looks" } | { kind: "rows"; keys: Key[] } | { kind: "everything" };
 
 let channel: BroadcastChannel | null = null;
 

@@ -28,6 +28,9 @@ export const sites: ReadonlySignal<readonly Site[]> = computed(() =>
   [...siteRows.value.values()].sort((a, b) => a.name.localeCompare(b.name) || a.id.localeCompare(b.id)),
 );
 
+/** Grows with each change of the rows on the current site, also where it is a deletion. */
+export const rowsTurn = signal(0);
+
 let turn: Promise<unknown> = Promise.resolve();
 /** Run `deed` after every earlier one has ended, whether it ended well or not. */
 export function inTurn<T>(deed: () => Promise<T> | T): Promise<T> {
@@ -88,6 +91,7 @@ function refresh(keys: Iterable<Key>): void {
     for (const [type, rows] of touched) tables[type].value = rows;
     if (sitesNow) siteRows.value = sitesNow;
     waiting.value = pending.length;
+    rowsTurn.value += 1;
   });
 }
 
@@ -180,6 +184,16 @@ export function replaceBase(rows: readonly BaseRow[]): void {
 
 export function baseRow(key: Key): BaseRow | undefined {
   return base.get(slot(key));
+}
+
+/** All base rows of the current site, the deleted ones too; with `rowsTurn` read beside it, a view follows them. */
+export function baseRows(): Iterable<BaseRow> {
+  return base.values();
+}
+
+/** The last fields of a row whether it is deleted or not: a base row's with the changes that wait. */
+export function lastFields(row: BaseRow | undefined, ops: readonly Op[]): Record<string, unknown> {
+  return Object.assign({}, row?.d, ...ops.map((op) => op.set ?? {})) as Record<string, unknown>;
 }
 
 export function pendingFor(key: Key): readonly WaitingOp[] {

@@ -3,6 +3,7 @@ import { useEffect, useLayoutEffect } from "preact/hooks";
 import { applyUpdate, clearedAt, draftAtCamera, limited, me, ready, setClearedAt, settings, troubles, updateReady } from "../store";
 import { Button } from "../parts/frame/Button";
 import { go, match, path } from "../parts/frame/route";
+import { UndoBar } from "../parts/undo/UndoBar";
 import { loadWords, t, wordsReady } from "../words";
 import { EnrolView } from "./phone/EnrolView";
 import { type View, later } from "./Later";
@@ -21,6 +22,7 @@ const mixes = () => import("./mixes");
 const buying = () => import("./buying");
 const handing = () => import("./handing");
 const papers = () => import("./papers");
+const finding = () => import("./finding");
 
 const ROUTES: [pattern: string, screen: View][] = [
   ["/walls", WallsView],
@@ -66,6 +68,9 @@ const ROUTES: [pattern: string, screen: View][] = [
   ["/survey/:id", later(storms, "SurveyView")],
   ["/mixes", later(mixes, "MixesView")],
   ["/mix/:id", later(mixes, "MixView")],
+  ["/search", later(finding, "SearchView")],
+  ["/changes", later(finding, "ChangesView")],
+  ["/deleted", later(finding, "DeletedView")],
   ["/phone", later(() => import("./phone"), "PhoneView")],
 ];
 
@@ -128,6 +133,7 @@ export function App() {
     <>
       <UpdateBar />
       <ClearedBar />
+      <UndoBar />
       {screen()}
     </>
   );

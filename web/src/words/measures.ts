@@ -64,6 +64,13 @@ export function showTime(iso: string): string {
   return new Intl.DateTimeFormat(locale(), { hour: "2-digit", minute: "2-digit" }).format(new Date(iso));
 }
 
+/** A moment as people say it: the day of the week within six days, else the date; and the time. */
+export function showSince(iso: string, now: string): string {
+  const near = Date.parse(now) - Date.parse(iso) < 6 * 86_400_000;
+  const day = near ? new Intl.DateTimeFormat(locale(), { weekday: "long" }).format(new Date(iso)) : showDate(iso);
+  return `${day} ${showTime(iso)}`;
+}
+
 const COMPASS = ["N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW"];
 
 /** The nearest of sixteen compass points; in Spanish west is O. */

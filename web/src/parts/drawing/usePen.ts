@@ -3,6 +3,8 @@ import { useRef, useState } from "preact/hooks";
 import { tidyFree, toMm } from "../../model/drawing/plan";
 import { middleX, ontoWall, extentOf } from "../../model/drawing/projection";
 import type { Surface, View, WallPoint } from "../../model/types";
+import { t } from "../../words";
+import { useTakeOut } from "../undo/undo";
 import type { Grip } from "./useLens";
 import type { DrawingMode } from "./WallDrawing";
 
@@ -61,9 +63,11 @@ function usePoints({ surface, view, mode, draft, onDraft }: Given) {
     replace(corner, at);
     chooseCorner(null);
   };
+  const takeOut = useTakeOut(draft, onDraft);
   const removeCorner = (index: number) => {
     chooseCorner(null);
-    set(draft.filter((_, i) => i !== index), null);
+    setLast(null);
+    takeOut(index, t("drawing_corner_n", { n: index + 1 }));
   };
   return { corner: corner !== null && corner < draft.length ? corner : null, chooseCorner, last, setLast, onWall, set, replace, put, removeCorner };
 }

@@ -32,6 +32,14 @@ function Places({ place }: { place: Place }) {
   );
 }
 
+function SearchLink() {
+  return (
+    <Link to="/search" class="btn btn-plain search-link" label={t("search")} current={path.value.split("?")[0] === "/search"}>
+      <svg viewBox="0 0 24 24" width="26" height="26" aria-hidden="true"><path d="M10.5 4a6.5 6.5 0 1 1 0 13 6.5 6.5 0 0 1 0-13zM15.5 15.5L21 21" fill="none" stroke="currentColor" stroke-width="2.5" stroke-linecap="round" /></svg>
+    </Link>
+  );
+}
+
 /** After a move the heading takes the focus, so that a screen reader says where one is. */
 function useHeadingFocus() {
   const heading = useRef<HTMLHeadingElement>(null);
@@ -52,6 +60,7 @@ export function Page({ title, sub, place, back, actions, children, wide }: Props
           <h1 ref={heading} tabIndex={-1}>{title}</h1>
           {sub ? <p class="sub">{sub}</p> : null}
         </div>
+        <SearchLink />
         <SyncBadge />
       </header>
       <main id="main" class={wide ? "page-main wide" : "page-main"} tabIndex={-1}>{children}</main>

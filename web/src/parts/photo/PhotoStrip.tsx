@@ -2,7 +2,7 @@
 import { Empty } from "../frame/Card";
 import { useEffect, useState } from "preact/hooks";
 import type { Id, Photo } from "../../model/types";
-import { type KeptPhoto, drafts, forgetKept, keptUrl, photoUrl } from "../../store";
+import { type KeptPhoto, bringThrownBack, drafts, forgetKept, forgetThrown, keptUrl, photoUrl } from "../../store";
 import { photosOf } from "../../store/lookup";
 import { t } from "../../words";
 import { showBearing } from "../../words/measures";
@@ -11,6 +11,7 @@ import { Select } from "../frame/Field";
 import { PhotoDialog } from "./PhotoDialog";
 import { PlaceByHand } from "./PlaceByHand";
 import { type Pictured, altWords, waitingWords } from "./facts";
+import { offerUndo } from "../undo/undo";
 import "./photo.css";
 
 /** Undefined while it is being looked for, null where the picture cannot be had now. */
@@ -92,6 +93,12 @@ function KeptThumb({ photo, draftKey, about, headings = {}, onHeadings }: DraftP
   const small = useUrl(() => keptUrl(photo.sha256, photo.media_type, "400"), photo.sha256);
   const large = useUrl(() => (open ? keptUrl(photo.sha256, photo.media_type, "1600") : Promise.resolve(null)), `${photo.sha256} ${open}`);
   const shown = withHeadings([photo], headings)[0] ?? photo;
+  const discard = async () => {
+    const of = [draftKey, photo.sha256] as const;
+    setOpen(false);
+    await forgetKept(...of);
+    offerUndo({ say: t("undo_removed", { name: t("undo_photo", { about }) }), back: () => bringThrownBack(...of), lapse: () => forgetThrown(...of), here: true });
+  };
   return (
     <>
       <Thumb photo={shown} url={small} about={about} waiting={null} onPress={() => setOpen(true)} />
@@ -99,7 +106,7 @@ function KeptThumb({ photo, draftKey, about, headings = {}, onHeadings }: DraftP
         <PhotoDialog photo={shown} url={large ?? small ?? null} about={about} onClose={() => setOpen(false)}>
           {onHeadings ? <HeadingPick photo={photo} headings={headings} onHeadings={onHeadings} /> : null}
           <PlaceByHand photo={photo} draftKey={draftKey} />
-          <div class="deeds"><Button kind="warning" onPress={() => void forgetKept(draftKey, photo.sha256)}>{t("photo_discard")}</Button></div>
+          <div class="deeds"><Button kind="warning" onPress={() => void discard()}>{t("photo_discard")}</Button></div>
         </PhotoDialog>
       ) : null}
     </>

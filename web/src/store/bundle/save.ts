@@ -1,6 +1,6 @@
 /** Saving for the keeper what the server does not have from this phone, refused changes too: one file, to hand over by whatever way there is. Nothing leaves the outbox by it. */
 import type { Op } from "../../model/types";
-import { type ParkedOp, transact } from "../database";
+import { type Deal, type ParkedOp, type WaitingOp, asSent, transact } from "../database";
 import { me, nowIso } from "../phone";
 import { readBytes } from "../photo/photos";
 import { Refused } from "../refusals";
@@ -13,22 +13,29 @@ export type Saved = { file: Blob; name: string; changes: number; photos: number 
  * a file may be brought twice.
  */
 function asNew({ op }: ParkedOp): Op {
-  const { label: _label, ...rest } = op;
+  const rest = asSent(op);
   const flipped = ((parseInt(rest.op.charAt(0), 16) ^ 1) & 15).toString(16);
   return { ...rest, op: flipped + rest.op.slice(1) };
+}
+
+/** What waits; the file may bring its deletions to the server, so that from now on they count as tried. */
+async function outboxAsTried(tx: Deal): Promise<WaitingOp[]> {
+  const waiting = await tx.objectStore("outbox").getAll();
+  for (const op of waiting) if (op.kind === "del" && !op.tried) await tx.objectStore("outbox").put({ ...op, tried: true });
+  return waiting;
 }
 
 /** Make the file; null if everything was sent and taken. */
 export async function saveBundle(): Promise<Saved | null> {
   const mine = me.peek();
   if (!mine) throw new Refused("not_enrolled", "Open an enrolment link first.");
-  const { waiting, refused, jobs } = await transact(["outbox", "parked", "photo_jobs"], "readonly", async (tx) => ({
-    waiting: await tx.objectStore("outbox").getAll(), refused: await tx.objectStore("parked").getAll(), jobs: await tx.objectStore("photo_jobs").getAll(),
+  const { waiting, refused, jobs } = await transact(["outbox", "parked", "photo_jobs"], "readwrite", async (tx) => ({
+    waiting: await outboxAsTried(tx), refused: await tx.objectStore("parked").getAll(), jobs: await tx.objectStore("photo_jobs").getAll(),
   }));
   const photos = jobs.filter((job) => job.state === "waiting");
   if (!waiting.length && !refused.length && !photos.length) return null;
   const earlier = refused.sort((a, b) => a.op.n - b.op.n).map(asNew);
-  const ops = [...earlier, ...waiting.map(({ label: _label, ...op }) => op)];
+  const ops = [...earlier, ...waiting.map(asSent)];
   const made_at = nowIso();
   const told = {
     v: 1, device: mine.device_id, person: mine.person, made_at, ops, photos: photos.map(({ site, sha256, length }) => ({ site, sha256, length })),

@@ -1,9 +1,13 @@
 /** Taking in what others did: pages by rev, each stored together with its cursor, shown when the last one is there. */
+import { tell } from "../../model/finding/told";
 import { sameValue } from "../../model/merge";
 import type { Id, PulledRow } from "../../model/types";
 import { type BaseRow, type Deal, transact } from "../database";
+import { APPEND_ONLY, SERVERS } from "../fields";
+import { beginLooks, looks, readLooks } from "../looked";
 import { reloadAll, rereadRows, showsSince } from "../open";
 import { photoJobs } from "../outbox";
+import { nowIso } from "../phone";
 import { tellTabs } from "../tabs";
 import type { Key } from "../view";
 import { ask, unreached } from "./transport";
@@ -64,21 +68,28 @@ async function pullPage(empty: Set<Id>): Promise<{ answer: PullAnswer; fresh: bo
   if (typeof answer.epoch !== "string" || !Array.isArray(answer.rows) || typeof answer.since !== "object" || answer.since === null) {
     throw unreached("the pull answer is not ours");
   }
+  let looked: typeof looks.value | null = null;
   const swept = await transact(["base", "meta"], "readwrite", async (tx) => {
     // A new role set a cursor back while the page was on its way: ask again from there.
     if (!sameValue(((await tx.objectStore("meta").get("since")) as Since | undefined) ?? {}, since)) return null;
     if (epoch === null && (await tx.objectStore("base").count()) > 0) await tx.objectStore("meta").put("every site", "sweep");
+    const held = await readDropped(tx, answer);
     for (const site of answer.drop ?? []) await tx.objectStore("base").delete(ofSite(site));
     await markEmpty(tx, since, answer, empty);
+    const seen = await readLooks(tx);
+    const came = { epoch: answer.epoch, at: nowIso() };
     // All at once: the database works them off in this order, and waiting for each would take four times as long.
-    await Promise.all(answer.rows.map((row) => takeIn(tx, row, answer.epoch, empty)));
-    await tx.objectStore("meta").put(nextSince(since, answer), "since");
+    await Promise.all(answer.rows.map((row) => takeIn(tx, row, { came, empty, held, tells: row.site in seen })));
+    const next = nextSince(since, answer);
+    if (!answer.more) looked = await beginLooks(tx, seen, next, answer.epoch);
+    await tx.objectStore("meta").put(next, "since");
     await tx.objectStore("meta").put(answer.epoch, "epoch");
     await tx.objectStore("meta").put(answer.more ? begun(since, anew, answer) : [], "anew");
     return !answer.more && (await sweep(tx, answer.epoch));
   });
   if (swept === null) return null;
   showsSince(nextSince(since, answer));
+  if (looked) looks.value = looked;
   return { answer, fresh: epoch === null || swept };
 }
 
@@ -136,16 +147,33 @@ async function markEmpty(tx: Deal, since: Since, answer: PullAnswer, empty: Set<
   }
 }
 
-async function takeIn(tx: Deal, row: PulledRow, epoch: string, empty: ReadonlySet<Id>): Promise<void> {
+const nameOf = ({ site, type, id }: Key) => `${site}/${type}/${id}`;
+
+/** The rows of sites that are dropped and sent anew in one answer, as when a hand-out changed: what was known of them is compared with what comes. */
+async function readDropped(tx: Deal, answer: PullAnswer): Promise<Map<string, BaseRow>> {
+  const anew = (answer.drop ?? []).filter((site) => site in answer.since);
+  const rows = await Promise.all(anew.map((site) => tx.objectStore("base").getAll(ofSite(site))));
+  return new Map(rows.flat().map((row) => [nameOf(row), row]));
+}
+
+/** `held`: rows that were dropped in this same answer; `tells`: whether this site has been looked at, so that there can be news. */
+type Taking = { came: { epoch: string; at: string }; empty: ReadonlySet<Id>; held: ReadonlyMap<string, BaseRow>; tells: boolean };
+
+async function takeIn(tx: Deal, row: PulledRow, { came, empty, held, tells }: Taking): Promise<void> {
   const known = row.deleted || !empty.has(row.site);
-  const old = known ? await tx.objectStore("base").get([row.site, row.type, row.id]) : undefined;
+  const old = (known ? await tx.objectStore("base").get([row.site, row.type, row.id]) : undefined) ?? held.get(nameOf(row));
   const { site, type, id, rev } = row;
-  const label = old?.label ?? null;
+  const now = { rev, deleted: row.deleted === true, d: row.d ?? {} };
+  const told = tells ? tell(old, now, came, APPEND_ONLY.has(type) ? "all" : SILENT) : undefined;
+  const both = { site, type, id, rev, label: old?.label ?? null, epoch: came.epoch, told };
   const next: BaseRow = row.deleted
-    ? { site, type, id, rev, deleted: true, alive_rev: (old?.deleted ? old.alive_rev : old?.rev) ?? 0, d: old?.d ?? {}, label, epoch }
-    : { site, type, id, rev, deleted: false, alive_rev: rev, d: row.d ?? {}, label, epoch };
+    ? { ...both, deleted: true, alive_rev: (old?.deleted ? old.alive_rev : old?.rev) ?? 0, d: old?.d ?? {}, gone_at: (old?.deleted ? old.gone_at : null) ?? came.at }
+    : { ...both, deleted: false, alive_rev: rev, d: now.d };
   await tx.objectStore("base").put(next);
 }
+
+/** No person writes these. */
+const SILENT: ReadonlySet<string> = new Set([...SERVERS, "made_at", "made_by"]);
 
 /** The server was restored from a backup: keep the outbox, ask for everything anew, and offer it again the photos still here. */
 export async function forgetEpoch(): Promise<void> {

@@ -1,6 +1,6 @@
 /** Sending the outbox: in order, in bites, each op leaving only when the server has answered for it by its id. */
 import type { Id, OpResult, RowType } from "../../model/types";
-import { type BaseRow, type Deal, type ParkedOp, type WaitingOp, transact } from "../database";
+import { type BaseRow, type Deal, type ParkedOp, type WaitingOp, asSent, transact } from "../database";
 import { parked } from "../outbox";
 import { lastSentAt, me, nowIso } from "../phone";
 import { Refused } from "../refusals";
@@ -36,13 +36,28 @@ async function nextBatch(most: number): Promise<WaitingOp[]> {
     if (bite.length && bytes > MOST_BYTES) break;
     if (!bite.some((one) => one.op === op.op)) bite.push(op);
   }
-  return bite;
+  return bite.some(isFreshDrop) ? markTried(bite) : bite;
+}
+
+const isFreshDrop = (op: WaitingOp) => op.kind === "del" && !op.tried;
+
+/** From here on a deletion may be known to the server, so that to undo it takes more than to take it out of the outbox. One taken out just now is left out. */
+async function markTried(bite: readonly WaitingOp[]): Promise<WaitingOp[]> {
+  return transact(["outbox"], "readwrite", async (tx) => {
+    const there: WaitingOp[] = [];
+    for (const op of bite) {
+      if (isFreshDrop(op) && (await tx.objectStore("outbox").getKey(op.n)) === undefined) continue;
+      there.push(op);
+      if (isFreshDrop(op)) await tx.objectStore("outbox").put({ ...op, tried: true });
+    }
+    return there;
+  }, "strict");
 }
 
 /** One push; null if the server found the bite too large. */
 async function pushBatch(batch: readonly WaitingOp[]): Promise<OpResult[] | null> {
   const epoch = await transact(["meta"], "readonly", async (tx) => tx.objectStore("meta").get("epoch"));
-  const ops = batch.map(({ label: _label, ...op }) => op);
+  const ops = batch.map(asSent);
   let answer: PushAnswer;
   try {
     answer = await ask<PushAnswer>("POST", "/api/sync/push", { v: 1, epoch: epoch ?? null, ops });
@@ -94,8 +109,10 @@ function parkedOf(op: WaitingOp, result: OpResult): ParkedOp {
 async function fold(tx: Deal, op: WaitingOp, result: OpResult, rows: Map<string, BaseRow>): Promise<void> {
   const old = await tx.objectStore("base").get([op.site, op.type, op.id]);
   if (op.kind === "del" && result.st === "clash") return;
-  const next = op.kind === "del" ? deletedRow(op, old) : putRow(op, old);
-  if (!next) return;
+  const made = op.kind === "del" ? deletedRow(op, old) : putRow(op, old);
+  if (!made) return;
+  const fields = [...new Set([...(old?.sent?.fields ?? []), ...Object.keys(op.set ?? {})])];
+  const next = result.rev === undefined ? made : { ...made, sent: { rev: result.rev, fields } };
   await tx.objectStore("base").put(next);
   rows.set(`${op.site}/${op.type}/${op.id}`, next);
 }
@@ -108,7 +125,7 @@ async function knowSites(tx: Deal, rows: Iterable<BaseRow>): Promise<void> {
 }
 
 function deletedRow(op: WaitingOp, old: BaseRow | undefined): BaseRow | null {
-  return old ? { ...old, deleted: true, alive_rev: old.deleted ? old.alive_rev : old.rev } : null;
+  return old ? { ...old, deleted: true, alive_rev: old.deleted ? old.alive_rev : old.rev, gone_at: op.at } : null;
 }
 
 function putRow(op: WaitingOp, old: BaseRow | undefined): BaseRow | null {
@@ -117,5 +134,5 @@ function putRow(op: WaitingOp, old: BaseRow | undefined): BaseRow | null {
   const { id, site_id: _site, rev: _rev, ...d } = shown;
   const rev = old?.deleted ? old.alive_rev : (old?.rev ?? 0);
   const label = op.label ?? old?.label ?? null;
-  return { site: op.site, type: op.type, id, rev, deleted: false, alive_rev: rev, d, label, epoch: old?.epoch ?? null };
+  return { site: op.site, type: op.type, id, rev, deleted: false, alive_rev: rev, d, label, epoch: old?.epoch ?? null, told: old?.told };
 }

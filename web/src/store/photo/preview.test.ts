@@ -114,6 +114,7 @@ test("a draft's photo has its preview too, and both bytes go when the photo is t
   expect(store.drafts.value.get("mark/1")?.photos[0]?.preview).toBe(kept.preview);
   const { readBytes } = await import("./photos");
   await store.forgetKept("mark/1", kept.sha256);
+  await store.forgetThrown("mark/1", kept.sha256);
   expect(await readBytes(kept.sha256)).toBeUndefined();
   expect(await readBytes(kept.preview ?? "")).toBeUndefined();
 });

@@ -1,7 +1,7 @@
 /** Judge a finish as it stands: big tiles, no typing needed; one dated sheet that is never changed. */
 import { useState } from "preact/hooks";
 import type { Finish, Id, Score } from "../../model/types";
-import { dropDraft, drafts, flushDrafts, newId, nowIso, photoRow, putMany, row, settings, whole } from "../../store";
+import { drafts, flushDrafts, newId, nowIso, photoRow, putMany, row, settings, whole } from "../../store";
 import { photosOf } from "../../store/lookup";
 import { useDraft } from "../../parts/draft";
 import { Button } from "../../parts/frame/Button";
@@ -19,6 +19,7 @@ import { showMm } from "../../words/measures";
 import { vocabularyList, vocabularyWord } from "../../words/vocabulary";
 import { NotHere } from "../NotHere";
 import { NotAllowed } from "../walls/DropAsk";
+import { throwAway } from "../../parts/undo/undo";
 import "./lasting.css";
 
 type Answers = Pick<Score, "rub" | "tap" | "bead" | "colour" | "crack_width_mm" | "crack_spacing_mm" | "depth_max_mm">;
@@ -110,7 +111,6 @@ function Sheet({ finish }: { finish: Finish }) {
     await keepScore(finish, key, draft, draft.verdict);
     go(back, true);
   };
-  const throwAway = () => void dropDraft(key).then(() => go(back, true));
   return (
     <Page
       title={t("score_title")} sub={finish.name} place="walls" back={back} wide
@@ -125,7 +125,7 @@ function Sheet({ finish }: { finish: Finish }) {
       <div>
         <Photos finish={finish} draftKey={key} draft={draft} change={change} />
         <TextField label={t("mark_note")} value={draft.note} onInput={(note) => change({ note })} long max={4000} />
-        <div class="deeds"><Button onPress={throwAway}>{t("score_throw")}</Button></div>
+        <div class="deeds"><Button onPress={() => void throwAway(key, `${t("score_title")} ${finish.name}`, () => go(back, true))}>{t("score_throw")}</Button></div>
       </div>
     </Page>
   );

@@ -1,5 +1,4 @@
 /** One defect: how pressing and why, where, how big, how it went from look to look, and what can be done. */
-import { useState } from "preact/hooks";
 import { latest } from "../../model/defect";
 import { extentOf } from "../../model/drawing/projection";
 import type { Defect, Elevation } from "../../model/types";
@@ -30,39 +29,21 @@ import { StopCard, UrgencyReasons } from "./cards/UrgencyCard";
 import "./marks.css";
 import { areaWords, measureWords, steepWords } from "./sizes";
 import { defectName, underMark, wallName } from "./trade";
+import { offerRows } from "../../parts/undo/undo";
 
 export function DefectView({ params }: { params: Params }) {
-  const [removed, setRemoved] = useState<Defect | null>(null);
   const defect = row("defect", params.id);
-  const elevation = row("elevation", (defect ?? removed)?.elevation_id);
-  if (!defect && removed) return <Removed defect={removed} />;
+  const elevation = row("elevation", defect?.elevation_id);
   if (!defect || !elevation) return whole.value ? <NotHere /> : <p class="splash">{t("loading")}</p>;
-  return <Shown defect={defect} elevation={elevation} onRemoved={setRemoved} />;
+  return <Shown defect={defect} elevation={elevation} />;
 }
 
-/** A row that was dropped comes back with all its fields: an edit revives it. */
-function Removed({ defect }: { defect: Defect }) {
-  const { elevation_id, kind, mark, cause, signs, note } = defect;
-  const back = `/elevation/${elevation_id}`;
-  return (
-    <Page
-      title={t("defect_removed", { name: defectName(defect) })} place="walls" back={back}
-      actions={
-        <>
-          <Button onPress={() => void put("defect", defect.id, { elevation_id, kind, mark, cause, signs, note })}>{t("undo")}</Button>
-          <Button kind="primary" onPress={() => go(back, true)}>{t("defect_to_wall")}</Button>
-        </>
-      }
-    >
-      <p role="status">{t("defect_removed_say")}</p>
-    </Page>
-  );
-}
-
-function RemoveDeed({ defect, onRemoved }: { defect: Defect; onRemoved: (defect: Defect) => void }) {
+function RemoveDeed({ defect }: { defect: Defect }) {
   const remove = async () => {
-    onRemoved(defect);
+    const name = defectName(defect);
     await drop("defect", defect.id, defect.rev);
+    go(`/elevation/${defect.elevation_id}`, true);
+    offerRows(name, [{ type: "defect", id: defect.id }]);
   };
   return <SureButton label={t("remove")} title={t("defect_remove_ask", { name: defectName(defect) })} say={t("defect_remove_say")} yes={t("remove")} onYes={remove} />;
 }
@@ -163,7 +144,7 @@ function Deeds({ defect }: { defect: Defect }) {
   );
 }
 
-function Shown({ defect, elevation, onRemoved }: { defect: Defect; elevation: Elevation; onRemoved: (defect: Defect) => void }) {
+function Shown({ defect, elevation }: { defect: Defect; elevation: Elevation }) {
   const found = judged(defect);
   const mark = drawnMark(defect);
   return (
@@ -186,7 +167,7 @@ function Shown({ defect, elevation, onRemoved }: { defect: Defect; elevation: El
         <ReadingsCard defect={defect} />
         <Notes ofType="defect" ofId={defect.id} />
         <TradeCard kind={defect.kind} />
-        {may("drop", "defect") ? <div class="deeds"><RemoveDeed defect={defect} onRemoved={onRemoved} /></div> : null}
+        {may("drop", "defect") ? <div class="deeds"><RemoveDeed defect={defect} /></div> : null}
       </div>
     </Page>
   );

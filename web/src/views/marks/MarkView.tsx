@@ -111,7 +111,7 @@ function Steps({ draftKey, drafted, elevation, about }: { draftKey: string; draf
       </Card>
       <CauseStep kind={draft.kind} cause={draft.cause} note={draft.note} onCause={(cause) => change({ cause })} onNote={(note) => change({ note })} />
       {judgement ? <Card title={t("mark_urgency")} help="urgency"><UrgencyReasons judgement={judgement} /></Card> : null}
-      <ThrowAway draftKey={draftKey} finish={drafted.finish} ask={t("mark_throw_ask")} back={draft.defect_id ? `/defect/${draft.defect_id}` : `/elevation/${elevation.id}`} />
+      <ThrowAway draftKey={draftKey} finish={drafted.finish} ask={t("mark_throw_ask")} name={t("unfinished_mark", { kind: kindName(draft.kind), wall: wallName(elevation) })} back={draft.defect_id ? `/defect/${draft.defect_id}` : `/elevation/${elevation.id}`} />
     </div>
   );
 }

@@ -153,7 +153,7 @@ function Looking({ defect, elevation }: { defect: Defect; elevation: Elevation }
         <MeasurePart {...part} />
         <PhotoPart {...part} draftKey={key} />
         <TextField label={t("mark_note")} value={draft.note} onInput={(note) => change({ note })} long max={4000} />
-        <ThrowAway draftKey={key} finish={drafted.finish} ask={t("reading_throw_ask")} back={back} />
+        <ThrowAway draftKey={key} finish={drafted.finish} ask={t("reading_throw_ask")} name={t("unfinished_reading", { name: defectName(defect) })} back={back} />
       </div>
     </Page>
   );

@@ -1,16 +1,15 @@
 /** Throw a draft away, after a question. */
 import { SureButton } from "../../parts/frame/SureButton";
 import { go } from "../../parts/frame/route";
-import { dropDraft } from "../../store";
+import { throwAway } from "../../parts/undo/undo";
 import { t } from "../../words";
 
-type Props = { draftKey: string; finish: () => Promise<void>; ask: string; back: string };
+type Props = { draftKey: string; finish: () => Promise<void>; ask: string; name: string; back: string };
 
-export function ThrowAway({ draftKey, finish, ask, back }: Props) {
-  const throwAway = async () => {
+export function ThrowAway({ draftKey, finish, ask, name, back }: Props) {
+  const away = async () => {
     await finish();
-    await dropDraft(draftKey);
-    go(back, true);
+    await throwAway(draftKey, name, () => go(back, true));
   };
-  return <div class="deeds"><SureButton label={t("mark_throw")} title={ask} say={t("mark_throw_say")} yes={t("mark_throw")} onYes={throwAway} /></div>;
+  return <div class="deeds"><SureButton label={t("mark_throw")} title={ask} say={t("mark_throw_say")} yes={t("mark_throw")} onYes={away} /></div>;
 }

@@ -6,6 +6,7 @@ import { Button } from "../../parts/frame/Button";
 import { Card, Empty } from "../../parts/frame/Card";
 import { Pick } from "../../parts/frame/Field";
 import { openClashes } from "../../parts/clashes";
+import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
 import { go } from "../../parts/frame/route";
 import { t } from "../../words";
@@ -116,6 +117,7 @@ export function PhoneView() {
       {syncState.value.photosRefused > 0 ? <PhotosRefused /> : null}
       <BundleCard />
       <OriginalsCard />
+      <p><Link class="plain-link" to="/deleted">{t("deleted_title")}</Link></p>
       <ChoicesCard />
       <InstallCard />
       {role.value === "keeper" ? <><InviteCard /><DevicesCard /></> : null}

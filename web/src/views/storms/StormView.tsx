@@ -21,6 +21,7 @@ import { SurveyStart } from "./SurveyStart";
 import { WallMarks } from "./WallMarks";
 import { WindArrow } from "./WindArrow";
 import { rainMeanWords, rainOnScales, splitNote } from "./weather";
+import { offerRows } from "../../parts/undo/undo";
 import "./storms.css";
 
 function RainScales({ storm }: { storm: Storm }) {
@@ -76,6 +77,8 @@ async function remove(storm: Storm, surveys: readonly Survey[]): Promise<void> {
   if (freed.length) await putMany([...freed, { type: "storm", id: storm.id, drop: true, seen: storm.rev }]);
   else await drop("storm", storm.id, storm.rev);
   go("/storms", true);
+  const tied = () => putMany(surveys.map((one): Change => ({ type: "survey", id: one.id, set: { storm_id: storm.id } })));
+  offerRows(storm.name, [{ type: "storm", id: storm.id }], surveys.length ? tied : undefined);
 }
 
 function RemoveStorm({ storm, surveys }: { storm: Storm; surveys: readonly Survey[] }) {

@@ -72,7 +72,7 @@ function useSurveyForm(props: Props) {
     if (survey) props.onClose();
     else await walkIn(kept[0], props);
   };
-  return { shown, change, keep, wrong, trouble: draft.trouble, cancel: () => void draft.discard().then(props.onClose) };
+  return { shown, change, keep, wrong, trouble: draft.trouble, cancel: () => void draft.discard(t("survey_of", { date: showDate(shown.on) }), props.onClose, null) };
 }
 
 export function SurveyStart(props: Props) {

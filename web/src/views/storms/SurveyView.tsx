@@ -19,6 +19,7 @@ import { finishSurvey } from "./SurveyBar";
 import { TallyMarks } from "./SurveyRow";
 import { SurveyStart } from "./SurveyStart";
 import { WallMarks } from "./WallMarks";
+import { offerRows } from "../../parts/undo/undo";
 import "./storms.css";
 
 const toDefect = (defect: Defect) => `/defect/${defect.id}`;
@@ -71,9 +72,11 @@ function ToLook({ survey }: { survey: Survey }) {
 
 function RemoveSurvey({ survey }: { survey: Survey }) {
   const remove = async () => {
-    if (isRunning(survey)) await finishSurvey();
+    const running = isRunning(survey);
+    if (running) await finishSurvey();
     await drop("survey", survey.id, survey.rev);
     go("/storms", true);
+    offerRows(t("survey_of", { date: showDate(survey.on) }), [{ type: "survey", id: survey.id }], running ? () => setSettings({ currentSurvey: survey.id }) : undefined);
   };
   return <SureButton label={t("survey_remove")} title={t("survey_remove_ask")} say={t("survey_remove_say")} yes={t("remove")} onYes={remove} />;
 }

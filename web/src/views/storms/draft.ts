@@ -1,7 +1,8 @@
 /** A form whose draft goes in the same breath as its row is kept, and that says in words what was refused. */
 import { useState } from "preact/hooks";
 import { ignoreStoreTrouble, useDraft } from "../../parts/draft";
-import { Refused, type Change, dropDraft, flushDrafts, putMany } from "../../store";
+import { Refused, type Change, flushDrafts, putMany } from "../../store";
+import { throwAway } from "../../parts/undo/undo";
 import { refusalWords } from "../../words";
 
 export function useForm<V extends object>(key: string, start: V) {
@@ -18,9 +19,9 @@ export function useForm<V extends object>(key: string, start: V) {
       return null;
     }
   };
-  const discard = async () => {
+  const discard = async (name: string, leave: () => void, screen: string | null) => {
     await flushDrafts();
-    await dropDraft(key);
+    await throwAway(key, name, leave, screen);
   };
   return { value, change, keep, discard, trouble };
 }

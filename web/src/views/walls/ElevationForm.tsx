@@ -103,7 +103,7 @@ export function ElevationForm({ params }: { params: Params }) {
       <div class="form">
         <Fields sketch={sketch} change={change} tried={tried} />
         <OpeningsFields sketch={sketch} change={change} at={at} onAt={setAt} placed={placed} />
-        {known ? <DropAsk type="elevation" id={known.id} title={t("elevation_drop_title", { name: known.name })} say={t("elevation_drop_say")} to="/walls" /> : null}
+        {known ? <DropAsk type="elevation" id={known.id} name={known.name} title={t("elevation_drop_title", { name: known.name })} say={t("elevation_drop_say")} to="/walls" /> : null}
       </div>
     </Page>
   );

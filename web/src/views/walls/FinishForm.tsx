@@ -124,7 +124,7 @@ function Finished({ known, elevation, repair, defect }: FinishedProps) {
       {allowed ? (
         <div class="form">
           <Form draft={draft} change={change} elevation={elevation} tried={tried} />
-          {known ? <DropAsk type="finish" id={known.id} title={t("finish_drop_title", { name: known.name })} say={t("finish_drop_say")} to={`/elevation/${elevation.id}`} /> : null}
+          {known ? <DropAsk type="finish" id={known.id} name={known.name} title={t("finish_drop_title", { name: known.name })} say={t("finish_drop_say")} to={`/elevation/${elevation.id}`} /> : null}
         </div>
       ) : <NotAllowed />}
     </Page>

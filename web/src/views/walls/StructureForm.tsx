@@ -68,7 +68,7 @@ export function StructureForm({ params }: { params: Params }) {
       {allowed ? (
         <form class="form" onSubmit={(event) => { event.preventDefault(); void keep(); }}>
           <Fields value={value} change={change} tried={tried} />
-          {known ? <DropAsk type="structure" id={known.id} title={t("structure_drop_title", { name: known.name })} say={t("structure_drop_say")} to="/walls" /> : null}
+          {known ? <DropAsk type="structure" id={known.id} name={known.name} title={t("structure_drop_title", { name: known.name })} say={t("structure_drop_say")} to="/walls" /> : null}
         </form>
       ) : <NotAllowed />}
     </Page>

@@ -16,6 +16,7 @@ import { NotHere } from "../NotHere";
 import { NotAllowed } from "./DropAsk";
 import { type Choice, KnownPoints, type TypedPoint, pointWords, wallPoints } from "./underlay/KnownPoints";
 import { POINTS, PhotoPoints } from "./underlay/PhotoPoints";
+import { offerUndo } from "../../parts/undo/undo";
 import "./walls.css";
 
 const OPACITY = 0.85;
@@ -37,11 +38,16 @@ function matrixOf(points: readonly PhotoPoint[], wall: readonly (WallPoint | nul
 
 /** What lies behind the drawing now, and taking it away. */
 function Present({ elevation }: { elevation: Elevation }) {
-  if (!elevation.backdrop) return null;
+  const { backdrop } = elevation;
+  if (!backdrop) return null;
+  const remove = async () => {
+    await put("elevation", elevation.id, { backdrop: null });
+    offerUndo({ say: t("undo_removed", { name: t("underlay_name", { name: elevation.name }) }), back: () => put("elevation", elevation.id, { backdrop }) });
+  };
   return (
     <>
       <WallDrawing elevation={elevation} marks={[]} label={t("elevation_preview", { name: elevation.name })} />
-      <div class="deeds"><Button kind="warning" onPress={() => void put("elevation", elevation.id, { backdrop: null })}>{t("underlay_remove")}</Button></div>
+      <div class="deeds"><Button kind="warning" onPress={() => void remove()}>{t("underlay_remove")}</Button></div>
     </>
   );
 }

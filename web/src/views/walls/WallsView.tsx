@@ -1,4 +1,6 @@
 /** The grounds at a glance: every structure with its sides drawn to one scale, and how pressing what was found there is. */
+import type { ComponentType } from "preact";
+import { useEffect, useState } from "preact/hooks";
 import { SiteChooser } from "./SiteChooser";
 import { StructureCard } from "./StructureCard";
 import { currentSite, me, role, row, sites, table, whole } from "../../store";
@@ -14,6 +16,15 @@ import { t } from "../../words";
 import { UnfinishedMarks } from "../marks/UnfinishedMarks";
 import { SurveyBar } from "../storms/SurveyBar";
 import "./walls.css";
+
+/** Fetched once every row is there: it counts over all of them, and the walls are painted without it. */
+function Changes() {
+  const [Shown, setShown] = useState<ComponentType | null>(null);
+  useEffect(() => {
+    if (whole.value) void import("../finding/ChangesCard").then(({ ChangesCard }) => setShown(() => ChangesCard));
+  }, [whole.value]);
+  return Shown ? <Shown /> : null;
+}
 
 function NoSite() {
   const founds = me.value?.may_found === true;
@@ -40,6 +51,7 @@ export function WallsView() {
       <StartCard />
       <SurveyBar />
       <UnfinishedMarks />
+      <Changes />
       {structures.length === 0 && !start ? <Empty scene="walls">{whole.value ? t(builds ? "walls_no_structure" : "walls_no_structure_here") : t("loading")}</Empty> : null}
       <div class="structures" aria-busy={!whole.value}>{structures.map((one) => <StructureCard key={one.id} structure={one} />)}</div>
       {builds && start?.next ? <div class="deeds"><Button onPress={() => go("/structure/new")}>{t("walls_add_structure")}</Button></div> : null}

@@ -1,5 +1,6 @@
 /** Words of work days, hand-outs, and the list a helper opens. */
 export const handing = {
+  workday_of: "Work day of {date}",
   row_work_day: "Work day",
   row_handout: "Hand-out",
   workdays_deed: "Work days",
@@ -34,7 +35,6 @@ export const handing = {
   crew_can: "What {person} can do",
   crew_add: "Add a person",
   crew_remove_of: "Remove {person}",
-  crew_gone: "{person} was taken off.",
   crew_mixing: "Mixing",
   crew_by_hand: "by hand",
   crew_mixer: "with a mixer",
@@ -139,7 +139,6 @@ export const handing = {
   handout_up_of: "Move up: number {n}",
   handout_down_of: "Move down: number {n}",
   handout_out_of: "Take off the list: number {n}",
-  handout_out: "Taken off the list.",
   handout_ticket_gone: "This ticket is not on this phone.",
   handout_who_title: "For whom",
   handout_who: "Name",

@@ -2,6 +2,7 @@
 import { buying } from "./buying";
 import { closing } from "./closing";
 import { common } from "./common";
+import { finding } from "./finding";
 import { lasting } from "./lasting";
 import { papers } from "./papers";
 import { phone } from "./phone";
@@ -13,5 +14,5 @@ import { storms } from "./storms";
 import { tickets } from "./tickets";
 import { walls } from "./walls";
 
-export const en = { ...common, ...walls, ...marks, ...phone, ...storms, ...tickets, ...closing, ...handing, ...papers, ...buying, ...lasting, ...refusals, ...help };
+export const en = { ...common, ...walls, ...marks, ...phone, ...storms, ...tickets, ...closing, ...handing, ...papers, ...buying, ...lasting, ...finding, ...refusals, ...help };
 export type WordKey = keyof typeof en;

@@ -98,10 +98,7 @@ export const marks = {
   defect_open_ticket: "Open a ticket",
   defect_add_reading: "Add a reading",
   defect_remove_ask: "Remove {name}?",
-  defect_remove_say: "It goes from the wall on every phone. Its readings and photos stay with the server, and you can bring it back on the next page.",
-  defect_removed: "{name} was removed",
-  defect_removed_say: "Bring it back now if that was a mistake.",
-  defect_to_wall: "To the wall",
+  defect_remove_say: "It goes from the wall on every phone. Its readings and photos stay with the server, and you can take it back right after.",
 
   clash_title: "Two answers: {field}",
   clash_say: "Two people answered without knowing of each other. Both answers are here. Choose one.",

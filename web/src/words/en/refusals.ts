@@ -1,5 +1,6 @@
 /** One sentence for every refusal code: what is wrong and what to do. */
 export const refusals = {
+  refusal_draft_begun: "Another one has been begun meanwhile; it stays as it is. Keep it or throw it away first.",
   refusal_horizon: "This phone was away for a very long time, so it fetches these sites anew. What it holds unsent stays.",
   refusal_append_only: "That is kept as it was written; nothing overwrites it. Add a new one instead.",
   refusal_author_unknown: "The phone that saved this has no part in the site here. It can only be entered under your own name.",

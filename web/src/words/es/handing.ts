@@ -2,6 +2,7 @@
 import type { handing as english } from "../en/handing";
 
 export const handing: Record<keyof typeof english, string> = {
+  workday_of: "Jornada del {date}",
   row_work_day: "Jornada",
   row_handout: "Reparto",
   workdays_deed: "Jornadas",
@@ -36,7 +37,6 @@ export const handing: Record<keyof typeof english, string> = {
   crew_can: "Qué sabe hacer {person}",
   crew_add: "Añadir una persona",
   crew_remove_of: "Quitar a {person}",
-  crew_gone: "Ya no viene: {person}.",
   crew_mixing: "Amasado",
   crew_by_hand: "a mano",
   crew_mixer: "con hormigonera",
@@ -141,7 +141,6 @@ export const handing: Record<keyof typeof english, string> = {
   handout_up_of: "Subir: número {n}",
   handout_down_of: "Bajar: número {n}",
   handout_out_of: "Quitar de la lista: número {n}",
-  handout_out: "Quitado de la lista.",
   handout_ticket_gone: "Este parte no está en este teléfono.",
   handout_who_title: "Para quién",
   handout_who: "Nombre",

@@ -100,10 +100,7 @@ export const marks: Record<keyof typeof english, string> = {
   defect_open_ticket: "Abrir un parte",
   defect_add_reading: "Añadir una lectura",
   defect_remove_ask: "¿Quitar {name}?",
-  defect_remove_say: "Desaparece del muro en todos los teléfonos. Sus lecturas y fotos quedan en el servidor, y puedes recuperarlo en la página siguiente.",
-  defect_removed: "Se quitó {name}",
-  defect_removed_say: "Recupéralo ahora si fue un error.",
-  defect_to_wall: "Al muro",
+  defect_remove_say: "Desaparece del muro en todos los teléfonos. Sus lecturas y fotos quedan en el servidor, y puedes recuperarlo enseguida.",
 
   clash_title: "Dos respuestas: {field}",
   clash_say: "Dos personas respondieron sin saber la una de la otra. Aquí están las dos respuestas. Elige una.",

@@ -2,6 +2,7 @@
 import type { refusals as english } from "../en/refusals";
 
 export const refusals: Record<keyof typeof english, string> = {
+  refusal_draft_begun: "Mientras tanto se empezó otro; se queda como está. Guárdalo o descártalo primero.",
   refusal_horizon: "Este teléfono estuvo lejos muchísimo tiempo, así que vuelve a traer estos sitios desde el principio. Lo que aún no envió se queda.",
   refusal_append_only: "Queda como se escribió; nada lo sobrescribe. Añade uno nuevo.",
   refusal_author_unknown: "El teléfono que guardó esto no tiene parte en el sitio. Solo puede entrar a tu nombre.",

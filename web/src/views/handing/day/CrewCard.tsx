@@ -6,6 +6,7 @@ import { Button } from "../../../parts/frame/Button";
 import { NumberField, Pick, TextField } from "../../../parts/frame/Field";
 import { type ChangeDay, type DayDraft, MOST_PEOPLE, USUAL_HOURS, skillsToTick } from "./draft";
 import { personWords, skillShort } from "./dayWords";
+import { useTakeOut } from "../../../parts/undo/undo";
 
 type PersonProps = { one: Worker; n: number; change: (fields: Partial<Worker>) => void; onRemove: () => void };
 
@@ -32,25 +33,20 @@ function Person({ one, n, change, onRemove }: PersonProps) {
 type Props = { draft: DayDraft; change: ChangeDay; open: boolean };
 
 export function CrewCard({ draft, change, open }: Props) {
-  const [gone, setGone] = useState<{ one: Worker; at: number } | null>(null);
   // The boxes read a value only once: after somebody left or came back each is drawn anew.
   const [round, setRound] = useState(0);
   const { crew } = draft;
-  const set = (next: Worker[], removed: typeof gone) => {
+  const takeOut = useTakeOut(crew, (next: Worker[]) => {
     change({ crew: next });
-    setGone(removed);
-    setRound(round + 1);
-  };
+    setRound((one) => one + 1);
+  });
   const edit = (at: number, fields: Partial<Worker>) => change({ crew: crew.map((one, n) => (n === at ? { ...one, ...fields } : one)) });
   return (
     <details class="card handing-fold" open={open}>
       <summary><h2>{t("crew_title")}</h2> <span class="aside">{crew.map((one, n) => personWords(one.person, n)).join(", ")}</span></summary>
       {crew.map((one, n) => (
-        <Person key={`${round}-${n}`} one={one} n={n} change={(fields) => edit(n, fields)} onRemove={() => set(crew.filter((_, at) => at !== n), { one, at: n })} />
+        <Person key={`${round}-${n}`} one={one} n={n} change={(fields) => edit(n, fields)} onRemove={() => takeOut(n, personWords(one.person, n))} />
       ))}
-      <div role="status">
-        {gone ? <p class="crew-gone">{t("crew_gone", { person: personWords(gone.one.person, gone.at) })} <Button onPress={() => set([...crew.slice(0, gone.at), gone.one, ...crew.slice(gone.at)], null)}>{t("undo")}</Button></p> : null}
-      </div>
       <div class="deeds"><Button disabled={crew.length >= MOST_PEOPLE} onPress={() => change({ crew: [...crew, { person: "", hours: USUAL_HOURS, skills: [] }] })}>{t("crew_add")}</Button></div>
       <Pick
         legend={t("crew_mixing")} value={draft.mixer ? "mixer" : "by_hand"} onPick={(how) => change({ mixer: how === "mixer" })}

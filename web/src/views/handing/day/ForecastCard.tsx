@@ -9,6 +9,7 @@ import { celsiusFromTyped, degreeUnit, typedFromCelsius } from "../../../parts/w
 import { Button } from "../../../parts/frame/Button";
 import { NumberField, TextField } from "../../../parts/frame/Field";
 import type { ChangeDay, DayDraft } from "./draft";
+import { useTakeOut } from "../../../parts/undo/undo";
 
 type DayProps = { day: ForecastDay; change: (fields: Partial<ForecastDay>) => void; onRemove: () => void };
 
@@ -71,15 +72,16 @@ export function ForecastCard({ draft, change }: Props) {
   const [round, setRound] = useState(0);
   const set = (next: ForecastDay[]) => {
     change({ forecast: next });
-    setRound(round + 1);
+    setRound((one) => one + 1);
   };
+  const takeOut = useTakeOut(forecast, set);
   const add = () => change({ forecast: [...forecast, { on: nextDay(draft), low_c: null, high_c: null, rain_mm: null }] });
   const edit = (on: string, fields: Partial<ForecastDay>) => change({ forecast: forecast.map((day) => (day.on === on ? { ...day, ...fields } : day)) });
   return (
     <details class="card handing-fold">
       <summary><h2>{t("forecast_title")}</h2> <span class="aside">{forecast.length > 0 ? t("forecast_days", { n: forecast.length }) : t("forecast_none")}</span></summary>
       <p class="hint">{t("forecast_say")}</p>
-      {forecast.map((day) => <Day key={`${round}-${day.on}`} day={day} change={(fields) => edit(day.on, fields)} onRemove={() => set(forecast.filter((one) => one.on !== day.on))} />)}
+      {forecast.map((day, n) => <Day key={`${round}-${day.on}`} day={day} change={(fields) => edit(day.on, fields)} onRemove={() => takeOut(n, showDate(day.on))} />)}
       <div class="deeds"><Button disabled={forecast.length >= MOST_DAYS} onPress={add}>{t("forecast_add")}</Button></div>
       <Paste onRead={set} />
     </details>

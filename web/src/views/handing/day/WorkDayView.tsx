@@ -1,7 +1,7 @@
 /** One work day: who comes and what the weather does, and from that who does what, what is mixed, bought, and left out. */
 import { useState } from "preact/hooks";
 import type { Ticket, WorkDay } from "../../../model/types";
-import { catalogue, drop, dropDraft, row, whole } from "../../../store";
+import { catalogue, drop, bringThrownBack, throwDraft, row, whole } from "../../../store";
 import { language, refusalWords, t } from "../../../words";
 import { showDate } from "../../../words/measures";
 import { useDraft } from "../../../parts/draft";
@@ -24,6 +24,7 @@ import { WeeksStrip } from "./WeeksStrip";
 import { type DayDraft, beginFrom, draftKey } from "./draft";
 import { useKeeping } from "./keeping";
 import { type Outcome, type Planned, usePlanned } from "./planning";
+import { offerRows } from "../../../parts/undo/undo";
 import "../handing.css";
 
 function NotHere({ said }: { said: string }) {
@@ -62,9 +63,10 @@ function PlanCards({ found, draft }: { found: Outcome | null; draft: DayDraft })
 
 function RemoveDay({ day }: { day: WorkDay }) {
   const remove = async () => {
-    await dropDraft(draftKey(day.id));
+    const drafted = await throwDraft(draftKey(day.id));
     await drop("work_day", day.id);
     go("/workdays", true);
+    offerRows(t("workday_of", { date: showDate(day.on) }), [{ type: "work_day", id: day.id }], drafted ? () => bringThrownBack(draftKey(day.id)) : undefined);
   };
   return <div class="deeds"><SureButton label={t("workday_remove")} title={t("workday_remove_ask")} say={t("workday_remove_say")} yes={t("remove")} onYes={remove} /></div>;
 }

@@ -1,8 +1,7 @@
 /** One hand-out: for whom, in which order, how it reaches them (link, code, sheet of paper), and its end. */
-import { useState } from "preact/hooks";
 import { dayOf } from "../../../model/storm/limits";
-import type { Handout, Id } from "../../../model/types";
-import { catalogue, changesOf, dropDraft, flushDrafts, nowIso, put, putMany, row, whole } from "../../../store";
+import type { Handout } from "../../../model/types";
+import { catalogue, changesOf, flushDrafts, nowIso, put, putMany, row, whole } from "../../../store";
 import { t } from "../../../words";
 import { showDate } from "../../../words/measures";
 import { useDraft } from "../../../parts/draft";
@@ -18,6 +17,8 @@ import { JobRow } from "./JobRow";
 import { LinkCard } from "./LinkCard";
 import { ProgressBar } from "./ProgressBar";
 import { listedOf } from "./listed";
+import { ticketName } from "../../../parts/ticket/gathered";
+import { throwAway, useTakeOut } from "../../../parts/undo/undo";
 import "../../tickets/tickets.css";
 import "../handing.css";
 
@@ -32,17 +33,9 @@ export function HandoutView({ params }: { params: Params }) {
 
 /** The list with its order in the hands of the keeper: up, down, out, and back in. */
 function OrderCard({ draft, change, mayEdit }: { draft: Draft; change: Change; mayEdit: boolean }) {
-  const [gone, setGone] = useState<{ id: Id; at: number } | null>(null);
   const ids = draft.ticket_ids;
   const swap = (n: number, by: -1 | 1) => change({ ticket_ids: ids.map((id, at) => (at === n ? (ids[n + by] ?? id) : at === n + by ? (ids[n] ?? id) : id)) });
-  const remove = (n: number) => {
-    setGone({ id: ids[n] ?? "", at: n });
-    change({ ticket_ids: ids.filter((_, at) => at !== n) });
-  };
-  const putBack = () => {
-    if (gone) change({ ticket_ids: [...ids.slice(0, gone.at), gone.id, ...ids.slice(gone.at)] });
-    setGone(null);
-  };
+  const takeOut = useTakeOut(ids, (ticket_ids) => change({ ticket_ids }));
   const jobs = listedOf(draft);
   return (
     <Card title={t("handout_order")}>
@@ -54,13 +47,12 @@ function OrderCard({ draft, change, mayEdit }: { draft: Draft; change: Change; m
               <div class="order-deeds">
                 <Button disabled={n === 0} label={t("handout_up_of", { n: job.place })} onPress={() => swap(n, -1)}><span aria-hidden="true">↑</span></Button>
                 <Button disabled={n === jobs.length - 1} label={t("handout_down_of", { n: job.place })} onPress={() => swap(n, 1)}><span aria-hidden="true">↓</span></Button>
-                <Button kind="warning" label={t("handout_out_of", { n: job.place })} onPress={() => remove(n)}>{t("remove")}</Button>
+                <Button kind="warning" label={t("handout_out_of", { n: job.place })} onPress={() => takeOut(n, job.ticket ? ticketName(job.ticket) : String(job.place))}>{t("remove")}</Button>
               </div>
             ) : null}
           </JobRow>
         ))}
       </ol>
-      <div role="status">{gone ? <p class="crew-gone">{t("handout_out")} <Button onPress={putBack}>{t("undo")}</Button></p> : null}</div>
     </Card>
   );
 }
@@ -101,8 +93,7 @@ function useHandout(handout: Handout) {
     await putMany([{ type: "handout", id: handout.id, set }], { draft: key });
   };
   const leave = async () => {
-    await dropDraft(key);
-    go(handout.work_day_id ? `/workday/${handout.work_day_id}` : "/workdays", true);
+    await throwAway(key, t("handout_for", { person: forWhom(handout) }), () => go(handout.work_day_id ? `/workday/${handout.work_day_id}` : "/workdays", true));
   };
   return { draft, change, changed, keep, leave };
 }

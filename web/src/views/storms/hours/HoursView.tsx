@@ -91,7 +91,7 @@ function Form({ storm }: { storm: Storm }) {
   return (
     <Page title={t("hours_title")} sub={storm.name} place="storms" back={`/storm/${storm.id}`} actions={
       <>
-        <Button onPress={() => void discard().then(() => go(`/storm/${storm.id}`, true))}>{t("storms_discard")}</Button>
+        <Button onPress={() => void discard(`${t("hours_title")}, ${storm.name}`, () => go(`/storm/${storm.id}`, true), `/storm/${storm.id}/hours`)}>{t("storms_discard")}</Button>
         <Button kind="primary" onPress={() => void keepHours()}>{t("hours_keep")}</Button>
       </>}>
       <p>{t("hours_lead")}</p>

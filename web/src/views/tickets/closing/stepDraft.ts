@@ -1,9 +1,12 @@
 /** What is being said with a step: its note, photos, answers and amounts, kept as a draft until the step is. */
 import type { CheckAnswer, Id, Photo, StepKind, Ticket, Used } from "../../../model/types";
-import { type KeptPhoto, drafts, dropDraft, flushDrafts, newId, nowIso, photoRow, putMany } from "../../../store";
+import { type KeptPhoto, drafts, flushDrafts, newId, nowIso, photoRow, putMany } from "../../../store";
 import { photosOf } from "../../../store/lookup";
 import { useDraft } from "../../../parts/draft";
 import { go, goBack } from "../../../parts/frame/route";
+import { vocabularyWord } from "../../../words/vocabulary";
+import { ticketName } from "../../../parts/ticket/gathered";
+import { throwAway } from "../../../parts/undo/undo";
 
 export type StepDraft = {
   note: string;
@@ -48,8 +51,7 @@ export function useStepForm(ticket: Ticket, first: StepKind): StepForm {
     go(`/ticket/${ticket.id}`, true);
   };
   const leave = async () => {
-    await dropDraft(draftKey);
-    goBack(`/ticket/${ticket.id}`);
+    await throwAway(draftKey, `${ticketName(ticket)} · ${vocabularyWord("steps", first, "do")}`, () => goBack(`/ticket/${ticket.id}`));
   };
   return { draftKey, draft, photos, change, keep, leave };
 }

@@ -5,6 +5,7 @@ import { mmFromTyped, smallUnit, typedFromMm } from "../../../words/measures";
 import { Button } from "../../../parts/frame/Button";
 import { NumberField, Select } from "../../../parts/frame/Field";
 import { type PlannedCoat, MOST_COATS, coatWrong } from "./plan";
+import { useTakeOut } from "../../../parts/undo/undo";
 
 /** A wash has no thickness to set; the catalogue's own stands for it. */
 const WASH_MM = 0.25;
@@ -42,13 +43,14 @@ function CoatRow({ coat, n, onChange, onRemove }: RowProps) {
 type Props = { coats: PlannedCoat[]; own: boolean; onChange: (coats: PlannedCoat[] | null) => void };
 
 export function CoatFields({ coats, own, onChange }: Props) {
+  const takeOut = useTakeOut(coats, (next: PlannedCoat[]) => onChange(next));
   const last = coats.at(-1)?.mix ?? mixOptions()[0]?.id ?? "";
   return (
     <>
       {coats.map((coat, i) => (
         <CoatRow
           key={`${i} ${coats.length}`} coat={coat} n={i + 1} onChange={(next) => onChange(coats.map((one, j) => (i === j ? next : one)))}
-          onRemove={() => onChange(coats.filter((_, j) => i !== j))}
+          onRemove={() => takeOut(i, t("coat_n", { n: i + 1 }))}
         />
       ))}
       <div class="deeds">

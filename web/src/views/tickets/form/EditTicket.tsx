@@ -1,7 +1,7 @@
 /** Changing the choices of a ticket: only what was changed is sent, so that other people's changes stand. */
 import { useState } from "preact/hooks";
 import type { Ticket } from "../../../model/types";
-import { dropDraft, flushDrafts, putMany, role } from "../../../store";
+import { flushDrafts, putMany, role } from "../../../store";
 import { t } from "../../../words";
 import { Button } from "../../../parts/frame/Button";
 import { Card } from "../../../parts/frame/Card";
@@ -12,6 +12,7 @@ import { ChosenDefects, DefectChoice } from "./DefectChoice";
 import { PlanForm } from "./PlanForm";
 import { mayEdit } from "../may";
 import { changedFields, planOf, planWrong, usePlan } from "./plan";
+import { throwAway } from "../../../parts/undo/undo";
 
 export function EditTicket({ ticket }: { ticket: Ticket }) {
   const back = `/ticket/${ticket.id}`;
@@ -21,8 +22,7 @@ export function EditTicket({ ticket }: { ticket: Ticket }) {
   const [choosing, setChoosing] = useState(false);
   const known = knownOf(plan.defect_ids);
   const leave = async () => {
-    await dropDraft(draftKey);
-    goBack(back);
+    await throwAway(draftKey, t("undo_changes_of", { name: ticketName(ticket) }), () => goBack(back));
   };
   const keep = async () => {
     await flushDrafts();

@@ -1,7 +1,7 @@
 /** Opening a ticket: first which defects, then method, urgency and amounts with the estimate below. */
 import { useState } from "preact/hooks";
 import type { Id } from "../../../model/types";
-import { dropDraft, flushDrafts, newId, putMany, whole } from "../../../store";
+import { flushDrafts, newId, putMany, whole } from "../../../store";
 import { t } from "../../../words";
 import { Button } from "../../../parts/frame/Button";
 import { Card } from "../../../parts/frame/Card";
@@ -11,6 +11,7 @@ import { knownOf } from "../../../parts/ticket/gathered";
 import { ChosenDefects, DefectChoice } from "./DefectChoice";
 import { PlanForm } from "./PlanForm";
 import { EMPTY, fieldsOf, planWrong, usePlan } from "./plan";
+import { throwAway } from "../../../parts/undo/undo";
 import "../tickets.css";
 
 const KEY = "ticket/new";
@@ -30,8 +31,7 @@ export function TicketForm({ params }: { params: Params }) {
     change({ defect_ids: ids });
   };
   const leave = async () => {
-    await dropDraft(KEY);
-    goBack("/tickets");
+    await throwAway(KEY, t("ticket_new"), () => goBack("/tickets"));
   };
   const keep = async () => {
     const id = newId();

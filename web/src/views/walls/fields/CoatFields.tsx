@@ -7,6 +7,7 @@ import { NumberField, Select } from "../../../parts/frame/Field";
 import { t } from "../../../words";
 import { mmFromTyped, smallUnit, typedFromMm } from "../../../words/measures";
 import { mixName } from "../FinishCard";
+import { useTakeOut } from "../../../parts/undo/undo";
 
 export type CoatSketch = { mix: string; thickness_mm: number | null };
 /** As the server holds it. */
@@ -36,6 +37,7 @@ function CoatRow({ coat, n, tried, set, remove }: { coat: CoatSketch; n: number;
 export function CoatFields({ coats, wallLabel, tried, onCoats }: Props) {
   const drawn = coats.filter((coat) => coat.mix !== "" && coat.thickness_mm !== null && coat.thickness_mm > 0).map((coat) => ({ mix: coat.mix, thickness_mm: coat.thickness_mm ?? 0 }));
   const last = coats.at(-1);
+  const takeOut = useTakeOut(coats, onCoats);
   return (
     <fieldset class="coats">
       <legend>{t("finish_coats")}</legend>
@@ -43,7 +45,7 @@ export function CoatFields({ coats, wallLabel, tried, onCoats }: Props) {
       {coats.map((coat, i) => (
         <CoatRow
           key={`${coats.length}-${i}`} coat={coat} n={i + 1} tried={tried} set={(fields) => onCoats(coats.map((one, k) => (k === i ? { ...one, ...fields } : one)))}
-          remove={() => onCoats(coats.filter((_, k) => k !== i))}
+          remove={() => takeOut(i, t("finish_coat_name", { n: i + 1, mix: coat.mix ? mixName(coat.mix) : "" }).trim())}
         />
       ))}
       <div class="deeds"><Button onPress={() => onCoats([...coats, { mix: last?.mix ?? "", thickness_mm: null }])}>{t("finish_coat_add")}</Button></div>

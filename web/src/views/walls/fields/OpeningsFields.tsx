@@ -7,6 +7,7 @@ import { NumberField, Pick, Toggle } from "../../../parts/frame/Field";
 import { t } from "../../../words";
 import { lengthUnit, metresFromTyped, showMetres, typedFromMetres } from "../../../words/measures";
 import { vocabularyWord } from "../../../words/vocabulary";
+import { useTakeOut } from "../../../parts/undo/undo";
 
 const KINDS: OpeningKind[] = ["door", "window", "niche", "ledge", "gutter"];
 const WORDS = { missing: "form_need_size", off: "elevation_opening_off", arch: "elevation_opening_arch" } as const;
@@ -73,10 +74,10 @@ export function OpeningsFields({ sketch, change, at, onAt, placed }: Props) {
     change({ openings: [...openings, newOpening(kind, surface)] });
     onAt(openings.length);
   };
-  const remove = (i: number) => {
-    change({ openings: openings.filter((_, k) => k !== i) });
+  const takeOut = useTakeOut(openings, (next: OpeningSketch[]) => {
+    change({ openings: next });
     onAt(null);
-  };
+  });
   return (
     <Card title={t("elevation_openings")}>
       {openings.length === 0 ? <p class="hint">{t("elevation_openings_none")}</p> : null}
@@ -89,7 +90,7 @@ export function OpeningsFields({ sketch, change, at, onAt, placed }: Props) {
             {at !== i && trouble ? <p class="wrong">{t(WORDS[trouble.code])}</p> : null}
             <div class="deeds">
               {at === i ? <Button onPress={() => onAt(null)}>{t("elevation_opening_done")}</Button> : <Button onPress={() => onAt(i)}>{t("change")}</Button>}
-              <Button onPress={() => remove(i)}>{t("remove")}</Button>
+              <Button onPress={() => takeOut(i, vocabularyWord("opening_kinds", opening.kind))}>{t("remove")}</Button>
             </div>
           </div>
         );

@@ -6,6 +6,7 @@ import { Button } from "../../../parts/frame/Button";
 import { NumberField, Pick } from "../../../parts/frame/Field";
 import { type WordKey, refusalWords, t } from "../../../words";
 import { lengthUnit, metresFromTyped, typedFromMetres } from "../../../words/measures";
+import { useTakeOut } from "../../../parts/undo/undo";
 
 type Props = { sketch: Sketch; change: (fields: Partial<Sketch>) => void; tried: boolean };
 
@@ -41,6 +42,7 @@ function Size({ field, sketch, change, wrong }: { field: Exclude<SizeField, "rin
 
 function Rings({ sketch, change, wrong }: { sketch: Sketch; change: Props["change"]; wrong: string | null }) {
   const { rings } = sketch;
+  const takeOut = useTakeOut(rings, (next: Ring[]) => change({ rings: next }));
   const set = (i: number, fields: Partial<Ring>) => change({ rings: rings.map((ring, k) => (k === i ? { ...ring, ...fields } : ring)) });
   return (
     <fieldset class="sub-card">
@@ -51,7 +53,7 @@ function Rings({ sketch, change, wrong }: { sketch: Sketch; change: Props["chang
             <NumberField label={t("elevation_row_height", { n: i + 1 })} unit={lengthUnit()} value={typedFromMetres(ring.height_m)} onInput={(typed) => set(i, { height_m: metresFromTyped(typed) })} />
             <NumberField label={t("elevation_row_across", { n: i + 1 })} unit={lengthUnit()} value={typedFromMetres(ring.across_m)} onInput={(typed) => set(i, { across_m: metresFromTyped(typed) })} />
           </div>
-          {rings.length > 2 ? <Button onPress={() => change({ rings: rings.filter((_, k) => k !== i) })}>{t("elevation_row_remove", { n: i + 1 })}</Button> : null}
+          {rings.length > 2 ? <Button onPress={() => takeOut(i, t("elevation_row_height", { n: i + 1 }))}>{t("elevation_row_remove", { n: i + 1 })}</Button> : null}
         </div>
       ))}
       {wrong ? <p class="wrong" role="alert">{wrong}</p> : null}
