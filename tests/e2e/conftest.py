@@ -16,6 +16,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 PHONE = {"width": 390, "height": 844}
+TABLET = {"width": 820, "height": 1180}
 DESKTOP = {"width": 1280, "height": 800}
 FLAGS = [
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
@@ -137,7 +138,7 @@ def new_device(browser: Browser) -> Iterator:
 
     def make(viewport: dict[str, int] = PHONE, locale: str = "en-GB") -> Device:
         context = browser.new_context(
-            viewport=viewport, locale=locale, has_touch=viewport is PHONE, permissions=["geolocation"],
+            viewport=viewport, locale=locale, has_touch=viewport is not DESKTOP, permissions=["geolocation"],
             geolocation={"latitude": 48.62, "longitude": -9.35, "accuracy": 7},
         )
         context.set_default_timeout(15_000)

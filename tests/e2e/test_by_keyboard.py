@@ -3,31 +3,14 @@
 import re
 
 import pytest
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Page, expect
 
+from tests.e2e.access.keys import FOCUS, tab_to
 from tests.e2e.conftest import DESKTOP, Server
 from tests.e2e.crowd import Visitor
 from tests.make import make_edit
 
 pytestmark = pytest.mark.e2e
-
-MOST_TABS = 90
-# What has the focus, whether a ring shows round it, and whether anything of it can be seen.
-_FOCUS = """() => {
-  const on = document.activeElement;
-  if (!on || on === document.body) return null;
-  const rings = [on, on.closest(".tile"), on.querySelector(":scope > .mark-reach")].filter(Boolean);
-  const styles = rings.map((one) => getComputedStyle(one));
-  const ringed = styles.some((one) => (one.outlineStyle !== "none" && parseFloat(one.outlineWidth) >= 2)
-    || (one.stroke !== "none" && parseFloat(one.strokeWidth) >= 2));
-  const {left, top, width, height} = on.getBoundingClientRect();
-  const own = on.closest("label") ?? on;
-  const seen = [0.1, 0.5, 0.9].some((down) => [0.1, 0.5, 0.9].some((across) => {
-    const hit = document.elementFromPoint(left + across * width, top + down * height);
-    return hit && (own.contains(hit) || hit.contains(own) && hit.matches("svg"));
-  }));
-  return {what: on.outerHTML.slice(0, 160), ringed, seen};
-}"""
 
 # Between the page's last stop and its first the focus is with the browser itself.
 _INSIDE = """() => document.activeElement === document.body
@@ -60,18 +43,6 @@ def enter(page: Page, server: Server) -> None:
     tab_to(page, page.locator(".demo-door button"))
     page.keyboard.press("Enter")
     page.locator(".structures .card").first.wait_for()
-
-
-def tab_to(page: Page, goal: Locator) -> None:
-    """Press Tab until `goal` has the focus; at each stop the focus must show."""
-    wanted = goal.element_handle()
-    for _ in range(MOST_TABS):
-        page.keyboard.press("Tab")
-        stop = page.evaluate(_FOCUS)
-        assert stop is None or (stop["ringed"] and stop["seen"]), stop
-        if page.evaluate("(wanted) => document.activeElement === wanted", wanted):
-            return
-    raise AssertionError(f"{MOST_TABS} presses of Tab do not reach {goal}")
 
 
 def heading(page: Page, words: str | re.Pattern[str]) -> None:
@@ -107,6 +78,25 @@ def test_mark_a_defect_by_keyboard_alone(own_demo, visitor, new_device):
     heading(page, re.compile("South front"))
     expect(page.locator(".wall-layer [data-node]")).to_have_count(before + 1)
     expect(page.get_by_role("region", name="Chosen mark")).to_contain_text("Washout")
+    mend_it(page)
+
+
+def mend_it(page: Page) -> None:
+    """From the chosen mark to a ticket, taken and done."""
+
+    def press(name: str, comes: str) -> None:
+        tab_to(page, page.get_by_role("button", name=name, exact=True))
+        page.keyboard.press("Enter")
+        heading(page, re.compile(comes, re.IGNORECASE))
+
+    press("Open", "washout")
+    press("Open a ticket", "New ticket")
+    press("Keep this ticket", "^Ticket.*washout")
+    tab_to(page, page.get_by_role("button", name="I'll take it"))
+    page.keyboard.press("Enter")
+    press("It is done", "It is done")
+    press("Keep without a photo", "^Ticket.*washout")
+    expect(page.get_by_role("region", name="So far").get_by_role("listitem")).to_have_count(3)
 
 
 def test_the_drawing_and_its_list_say_the_same(own_demo, visitor, new_device):
@@ -140,7 +130,7 @@ def test_arrows_go_from_mark_to_mark_and_enter_opens(own_demo, visitor, new_devi
     met = set()
     for way in ("ArrowLeft",) * 6 + ("ArrowRight", "ArrowUp", "ArrowDown") * 6:
         page.keyboard.press(way)
-        stop = page.evaluate(_FOCUS)
+        stop = page.evaluate(FOCUS)
         assert stop["ringed"]
         assert stop["seen"], stop
         met.add(page.evaluate("() => document.activeElement.dataset.node"))

@@ -63,9 +63,9 @@ def _judge(page: Page, verdict: str) -> None:
     page.get_by_role("button", name="Keep this sheet").click()
     expect(page.get_by_text("Choose one of the three")).to_be_visible()
     page.get_by_role("radio", name=verdict).check()
-    page.get_by_role("group", name="Widest crack").get_by_role("radio", name="0.5 mm").check()
-    page.get_by_role("group", name="From crack to crack").get_by_role("radio", name="150 mm").check()
-    page.get_by_role("group", name="Tap all over").get_by_role("radio", name="sounds solid").check()
+    page.get_by_role("radiogroup", name="Widest crack").get_by_role("radio", name="0.5 mm").check()
+    page.get_by_role("radiogroup", name="From crack to crack").get_by_role("radio", name="150 mm").check()
+    page.get_by_role("radiogroup", name="Tap all over").get_by_role("radio", name="sounds solid").check()
     assert walk.touches(page)["keys"] == 0
     page.get_by_role("button", name="Keep this sheet").click()
     expect(page.get_by_role("region", name="What it has stood")).to_be_visible()

@@ -19,10 +19,10 @@ _PUSH = """async (ops) => {
   const answer = await fetch("/api/sync/push", {method: "POST", headers, body});
   return {status: answer.status, body: await answer.json()};
 }"""
-_INVITE = """async (role) => {
+_INVITE = """async ([role, handout_id]) => {
   const me = await (await fetch("/api/me")).json();
   const headers = {"Content-Type": "application/json", "X-CSRF": me.csrf};
-  const body = JSON.stringify({site_id: me.grants[0].site_id, role});
+  const body = JSON.stringify({site_id: me.grants[0].site_id, role, ...(handout_id ? {handout_id} : {})});
   return (await (await fetch("/api/invites", {method: "POST", headers, body})).json()).token;
 }"""
 _COUNT_TOUCHES = """() => {
@@ -61,8 +61,13 @@ def ready_without_signal(page: Page) -> None:
 
 def join_as(keeper: Device, other: Device, server: Server, role: str, person: str) -> None:
     """Let another device in by a link of the keeper's, without the keeper's screens."""
-    token = keeper.page.evaluate(_INVITE, role)
-    enrol(other, f"{server.address}/join#{token}", person)
+    enrol(other, invite(keeper, server, role), person)
+
+
+def invite(keeper: Device, server: Server, role: str, handout: str | None = None) -> str:
+    """Return a link into the keeper's site, to all of it or to one hand-out only."""
+    token = keeper.page.evaluate(_INVITE, [role, handout])
+    return f"{server.address}/join#{token}"
 
 
 def push(device: Device, ops: list[dict[str, Any]]) -> list[dict[str, Any]]:

@@ -1,6 +1,7 @@
 /** Start: open the store, draw the app, register the service worker. */
 import { render } from "preact";
 import { openStore, settings, startSync, watchForUpdate } from "./store";
+import { keepFocusNear } from "./parts/frame/focus";
 import "./style.css";
 import { App } from "./views/App";
 import { loadWords } from "./words";
@@ -12,6 +13,7 @@ const place = document.getElementById("app");
 if (place) {
   place.replaceChildren();
   render(<App />, place);
+  keepFocusNear();
 }
 
 type Policies = { createPolicy(name: string, rules: { createScriptURL(url: string): string }): { createScriptURL(url: string): unknown } };

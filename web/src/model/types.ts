@@ -1,5 +1,7 @@
 /** The shapes that move between phone and server, and what the sums take and give. Held to shared/records.json by tests/contract. */
 
+import type { Language } from "./catalogue";
+
 export type Id = string;
 export type Range = { low: number; likely: number; high: number };
 /** Metres on the drawing: y up from the foot; x from the left edge on flat and unrolled walls, from the middle line on surfaces seen round, from the axis seen from above. */
@@ -83,7 +85,7 @@ export type WorkDay = RowBase & {
   on: string; crew: Worker[] | null; mixer: boolean | null; forecast: ForecastDay[] | null; ticket_ids: Id[] | null; note: string | null;
 };
 export type Handout = RowBase & {
-  work_day_id: Id | null; person: string | null; on: string; ticket_ids: Id[]; language: "en" | "es" | null; show_place: boolean | null;
+  work_day_id: Id | null; person: string | null; on: string; ticket_ids: Id[]; language: Language | null; show_place: boolean | null;
   ended_on: string | null; note: string | null;
 };
 export type Score = RowBase & {

@@ -1,5 +1,6 @@
 /** What belongs to this phone and not to a site: who is enrolled, settings, the clock, the catalogue. Kept in `meta`. */
 import { computed, signal } from "@preact/signals";
+import type { Language } from "../model/catalogue";
 import type { Id, Role } from "../model/types";
 import { writeCell } from "./database";
 
@@ -7,7 +8,7 @@ import { writeCell } from "./database";
 export type Grant = { site_id: Id; role: Role; limited?: boolean };
 export type Me = { device_id: Id; person: string; csrf: string; epoch: string; may_found: boolean; grants: Grant[] };
 export type Settings = {
-  language: "en" | "es"; measures: "metric" | "us"; leftHanded: boolean; currentSurvey: Id | null;
+  language: Language; measures: "metric" | "us"; leftHanded: boolean; currentSurvey: Id | null;
   /** Whether photos get the place of this phone; null until the person was asked. */
   photoPlace: "yes" | "no" | null;
   /** Whether the originals of photos wait for Wi-Fi; rows and previews never do. */

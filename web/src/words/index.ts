@@ -1,5 +1,6 @@
 /** Every sentence a person reads, in the language of this device. A missing Spanish sentence does not compile. */
 import { signal } from "@preact/signals";
+import type { Language } from "../model/catalogue";
 import { settings } from "../store";
 import type { WordKey } from "./en";
 
@@ -7,18 +8,36 @@ export type { WordKey } from "./en";
 export type Vars = Record<string, string | number>;
 type Book = Record<WordKey, string>;
 
+const BOOKS: Record<Language, () => Promise<Book>> = {
+  en: async () => (await import("./en")).en,
+  es: async () => (await import("./es")).es,
+};
+/** Each language by its own name. */
+export const LANGUAGES: Record<Language, string> = { en: "English", es: "Español" };
+
 /** The book of the device's language. Only one is loaded; both lie on the phone. */
 const book = signal<Book | null>(null);
 export const wordsReady = (): boolean => book.value !== null;
 
 /** Load the words of a language; until they are there the old ones stay. */
-export async function loadWords(language: "en" | "es"): Promise<void> {
-  book.value = language === "es" ? (await import("./es")).es : (await import("./en")).en;
+export async function loadWords(language: Language): Promise<void> {
+  book.value = await BOOKS[language]();
 }
 
-export function language(): "en" | "es" {
+export function language(): Language {
   return settings.value.language;
 }
+
+/** How dates and numbers are written: as the device itself is set where it speaks this language, else days come first unless the measures are American. */
+export function locale(): string {
+  const wanted = language();
+  const own = typeof navigator === "undefined" ? undefined : navigator.languages?.find((one) => one.split("-")[0] === wanted && one.includes("-"));
+  return own ?? (wanted !== "en" ? wanted : settings.value.measures === "us" ? "en-US" : "en-GB");
+}
+
+/** A number inside a sentence; four digits stand without a mark, so that a year stays a year. */
+const inWords = (value: string | number): string =>
+  (typeof value === "number" && !(Number.isInteger(value) && value < 10_000) ? new Intl.NumberFormat(locale(), { maximumFractionDigits: 3 }).format(value) : String(value));
 
 /**
  * The sentence for `key`, with {names} filled in. A sentence that depends on a number holds both
@@ -31,7 +50,7 @@ export function t(key: WordKey, vars: Vars = {}): string {
 function filled(sentence: string, vars: Vars): string {
   const [one = "", many] = sentence.split(" | ");
   const chosen = many !== undefined && vars.n !== 1 ? many : one;
-  return chosen.replace(/\{(\w+)\}/g, (whole, name: string) => String(vars[name] ?? whole));
+  return chosen.replace(/\{(\w+)\}/g, (whole, name: string) => inWords(vars[name] ?? whole));
 }
 
 /** As `t`, for the sentences of a place that is fetched when it is first gone to: they come with it, in both languages. */

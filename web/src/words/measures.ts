@@ -1,7 +1,7 @@
 /** Numbers as this device shows them: metric or US measures, the decimal mark and the date of its language. */
 import { convert } from "../model/units";
 import { settings } from "../store";
-import { language } from "./index";
+import { locale, t } from "./index";
 
 export const M_PER_FT = convert(1, "ft", "m");
 const MM_PER_IN = convert(1, "in", "mm");
@@ -9,14 +9,16 @@ const KG_PER_LB = convert(1, "lb", "kg");
 const L_PER_GAL = convert(1, "us_gal", "l");
 const L_PER_TBSP = convert(1, "tbsp", "l");
 
-/** How dates and numbers are written: English days come first unless the measures are American. */
-const locale = (): string => (language() === "es" ? "es" : isUs() ? "en-US" : "en-GB");
-
 export const isUs = (): boolean => settings.value.measures === "us";
 
 /** A plain number with at most `digits` decimals. */
 export function showNumber(value: number, digits = 1): string {
   return new Intl.NumberFormat(locale(), { maximumFractionDigits: digits }).format(value);
+}
+
+/** A number as a person would type it here: the decimal mark of the language, nothing between the thousands. */
+export function typedNumber(value: number): string {
+  return new Intl.NumberFormat(locale(), { maximumFractionDigits: 6, useGrouping: false }).format(value);
 }
 
 const withUnit = (value: number, unit: string, digits: number) => `${showNumber(value, digits)} ${unit}`;
@@ -46,7 +48,7 @@ export function showMass(value_kg: number): string {
 /** Spoons for what is poured by the spoon, litres or gallons for the rest. */
 export function showVolume(value_l: number): string {
   if (value_l < 0.25) {
-    return isUs() ? withUnit(value_l / L_PER_TBSP, language() === "es" ? "cda" : "tbsp", 1) : withUnit(value_l * 1000, "mL", 0);
+    return isUs() ? withUnit(value_l / L_PER_TBSP, t("spoon_short"), 1) : withUnit(value_l * 1000, "mL", 0);
   }
   return isUs() ? withUnit(value_l / L_PER_GAL, "gal", 1) : withUnit(value_l, "L", 1);
 }
@@ -73,10 +75,10 @@ export function showSince(iso: string, now: string): string {
 
 const COMPASS = ["N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW"];
 
-/** The nearest of sixteen compass points; in Spanish west is O. */
+/** The nearest of sixteen compass points; west is W in English and O in Spanish. */
 export function showBearing(deg: number): string {
   const point = COMPASS[Math.round((((deg % 360) + 360) % 360) / 22.5) % 16] ?? "N";
-  return language() === "es" ? point.replaceAll("W", "O") : point;
+  return point.replaceAll("W", t("west_short"));
 }
 
 /** Read a number typed with a decimal point or comma; null when it is none. */
@@ -95,6 +97,10 @@ export const typedFromMetres = (value_m: number | null): number | null =>
 export const mmFromTyped = (typed: number | null): number | null => (typed === null ? null : isUs() ? typed * MM_PER_IN : typed);
 export const typedFromMm = (value_mm: number | null): number | null =>
   value_mm === null ? null : isUs() ? Number((value_mm / MM_PER_IN).toFixed(3)) : value_mm;
+export const areaUnit = (): string => (isUs() ? "ft²" : "m²");
+export const areaFromTyped = (typed: number | null): number | null => (typed === null ? null : isUs() ? convert(typed, "ft2", "m2") : typed);
+export const typedFromArea = (area_m2: number | null): number | null =>
+  area_m2 === null ? null : Number((isUs() ? convert(area_m2, "m2", "ft2") : area_m2).toFixed(3));
 export const volumeUnit = (): string => (isUs() ? "gal" : "L");
 export const massUnit = (): string => (isUs() ? "lb" : "kg");
 export const litresFromTyped = (typed: number | null): number | null => (typed === null ? null : isUs() ? typed * L_PER_GAL : typed);

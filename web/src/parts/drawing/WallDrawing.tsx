@@ -35,6 +35,8 @@ export type WallDrawingProps = {
   draft?: readonly WallPoint[]; onDraft?: (points: readonly WallPoint[]) => void; finishes?: readonly Finish[]; compact?: boolean; label: string;
   /** A picture to lay behind instead of the elevation's own backdrop. */
   behind?: Source | null;
+  /** The id of the sentence that says what is wrong with what is drawn. */
+  wrongBy?: string;
   /** Leave room on a phone for the form that stands below. */
   low?: boolean;
 };
@@ -80,8 +82,24 @@ export function ZoomButtons({ lensed }: { lensed: Lensed }) {
   );
 }
 
+const WAYS = [["left", -1, 0, "←"], ["right", 1, 0, "→"], ["up", 0, -1, "↑"], ["down", 0, 1, "↓"]] as const;
+
+/** To move an enlarged wall without dragging it: each press by half of what is shown. */
+function PanButtons({ lensed }: { lensed: Lensed }) {
+  if (lensed.whole) return null;
+  return (
+    <div class="pans" role="group" aria-label={t("drawing_pan")}>
+      {WAYS.map(([way, across, down, sign]) => (
+        <Button key={way} label={t(`drawing_pan_${way}`)} onPress={() => lensed.pan(across, down)}><span aria-hidden="true">{sign}</span></Button>
+      ))}
+    </div>
+  );
+}
+
 /** The frame on the page: the drawn layer, and what stands still over it. */
-function Frame({ lensed, drawing, children, pen, label }: { lensed: Lensed; drawing: boolean; children: ComponentChildren; pen: Pen; label: string }) {
+type FrameProps = { lensed: Lensed; drawing: boolean; children: ComponentChildren; pen: Pen; label: string; wrongBy?: string };
+
+function Frame({ lensed, drawing, children, pen, label, wrongBy }: FrameProps) {
   const { lens, frame, frameRef, layerRef, whole } = lensed;
   const help = useId();
   const onKeyDown = (event: KeyboardEvent) => {
@@ -97,7 +115,7 @@ function Frame({ lensed, drawing, children, pen, label }: { lensed: Lensed; draw
       <p class="unseen" id={help}>{t(drawing ? "drawing_keys_pen" : "drawing_keys_look")}</p>
       <svg
         ref={layerRef} class="wall-layer" width={width_px} height={height_px} viewBox={size} role={drawing ? "application" : "group"} aria-label={label}
-        aria-describedby={help} tabindex={drawing ? 0 : undefined} onKeyDown={onKeyDown}
+        aria-invalid={drawing && wrongBy ? true : undefined} aria-describedby={wrongBy ? `${wrongBy} ${help}` : help} tabindex={drawing ? 0 : undefined} onKeyDown={onKeyDown}
       >
         {frame ? children : null}
       </svg>
@@ -168,7 +186,7 @@ function FullDrawing(props: WallDrawingProps) {
   const shown = lensed.frame ? shownBox(lensed.lens, lensed.frame) : box;
   return (
     <div class="wall-drawing">
-      <Frame lensed={lensed} drawing={mode !== "look"} pen={pen} label={label}>
+      <Frame lensed={lensed} drawing={mode !== "look"} pen={pen} label={label} wrongBy={props.wrongBy}>
         <defs><Hatches prefix={prefix} scale={m_per_px} /></defs>
         {laid ? <BackdropImage laid={laid} opacity={opacity} /> : null}
         <WallGround elevation={elevation} view={view} m_per_px={m_per_px} seeThrough={laid !== null && opacity > 0} />
@@ -176,6 +194,7 @@ function FullDrawing(props: WallDrawingProps) {
         <FinishRegions finishes={finishes} surface={surface} view={view} />
         {mode === "look" ? layer : <><Tokens placed={placed} prefix={prefix} m_per_px={m_per_px} /><PenLayer pen={pen} mode={mode} surface={surface} view={view} m_per_px={m_per_px} /></>}
       </Frame>
+      <PanButtons lensed={lensed} />
       {laid ? <OpacityRow opacity={opacity} onChange={setOpacity} /> : null}
       {mode === "look" ? null : <PenStatus pen={pen} mode={mode} surface={surface} view={view} />}
     </div>

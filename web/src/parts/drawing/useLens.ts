@@ -22,7 +22,7 @@ export type Grip = {
 export type Lensed = {
   frameRef: RefObject<HTMLDivElement | null>; layerRef: RefObject<SVGSVGElement | null>;
   frame: Frame | null; lens: Lens; whole: boolean;
-  zoom: (factor: number) => void; showWhole: () => void; centreOn: (point: WallPoint) => void; showBox: (box: Box) => void;
+  zoom: (factor: number) => void; pan: (across: number, down: number) => void; showWhole: () => void; centreOn: (point: WallPoint) => void; showBox: (box: Box) => void;
 };
 
 /** The frame's width is the page's; its height follows the wall, within what leaves room for the rest of the screen. */
@@ -92,6 +92,7 @@ export function useLens(box: Box, grip: Grip, room: Room): Lensed {
   return {
     frameRef, layerRef, frame: measured, lens, whole: chosen === null,
     zoom: (factor) => settle(enlarge(factor, frame.width_px / 2, frame.height_px / 2)),
+    pan: (across, down) => settle({ x_px: (-across * frame.width_px) / 2, y_px: (-down * frame.height_px) / 2, scale: 1 }),
     showWhole: () => setChosen(null),
     centreOn: (point) => take(settleLens(centred(lens, frame, point), AT_REST, fit, frame, box)),
     showBox: (part) => take(settleLens(fitLens(part, frame, { left: 60, right: 60, top: 60, bottom: 60 }), AT_REST, fit, frame, box)),

@@ -9,7 +9,12 @@ export function Ask({ title, onClose, children }: Props) {
   const id = useId();
   useEffect(() => {
     const shown = dialog.current;
+    const opener = document.activeElement;
     if (shown && !shown.open) shown.showModal();
+    // A dialog that is closed gives the focus back by itself; one that is merely taken away drops it.
+    return () => {
+      if (document.activeElement === document.body && opener instanceof HTMLElement && opener.isConnected) opener.focus();
+    };
   }, []);
   return (
     <dialog ref={dialog} class="ask" aria-labelledby={id} onClose={onClose}>

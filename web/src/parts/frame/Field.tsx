@@ -1,8 +1,9 @@
 /** Form fields with a label, a hint, a unit and the sentence that says what is wrong. */
 import type { ComponentChildren } from "preact";
 import { useId, useState } from "preact/hooks";
-import { t } from "../../words";
-import { parseNumber } from "../../words/measures";
+import type { Language } from "../../model/catalogue";
+import { LANGUAGES, t } from "../../words";
+import { parseNumber, typedNumber } from "../../words/measures";
 import { Help, type HelpTopic } from "../help/Help";
 
 type Common = { label: string; hint?: string; wrong?: string | null; optional?: boolean; help?: HelpTopic };
@@ -27,19 +28,27 @@ type TextProps = Common & { value: string; onInput: (value: string) => void; lon
 
 export function TextField({ value, onInput, long, type = "text", max, ...common }: TextProps) {
   const id = useId();
+  const [unread, setUnread] = useState(false);
+  const wrong = unread ? t("date_wrong") : common.wrong;
   const shared = {
-    id, value, maxLength: max, "aria-invalid": common.wrong ? true : undefined,
-    "aria-describedby": describe(id, common.hint, common.wrong),
+    id, value, maxLength: max, "aria-invalid": wrong ? true : undefined,
+    "aria-describedby": describe(id, common.hint, wrong),
     onInput: (event: { currentTarget: { value: string } }) => onInput(event.currentTarget.value),
   };
-  const box = type === "date" ? <input type="date" {...shared} /> : <input type="text" {...shared} />;
-  return <Frame id={id} {...common}>{long ? <textarea rows={3} {...shared} /> : box}</Frame>;
+  // A day of which a part is missing reads as empty; it is told apart when the person leaves the box.
+  const look = (event: { currentTarget: HTMLInputElement }) => setUnread(event.currentTarget.validity.badInput);
+  const box = type === "date" ? <input type="date" {...shared} onBlur={look} onChange={look} /> : <input type="text" {...shared} />;
+  return <Frame id={id} {...common} wrong={wrong}>{long ? <textarea rows={3} {...shared} /> : box}</Frame>;
 }
 
-type NumberProps = Common & { value: number | null; onInput: (value: number | null) => void; unit?: string };
+type NumberProps = Common & {
+  value: number | null; onInput: (value: number | null) => void; unit?: string;
+  /** The id of a sentence elsewhere that says what is wrong with this and its neighbours together. */
+  wrongBy?: string;
+};
 
 /** A number typed with either decimal mark; null while empty. What is no number stays in the box, with a sentence. */
-export function NumberField({ value, onInput, unit, wrong, ...labels }: NumberProps) {
+export function NumberField({ value, onInput, unit, wrong, wrongBy, ...labels }: NumberProps) {
   const id = useId();
   const [unread, setUnread] = useState(false);
   const said = unread ? t("number_wrong") : wrong;
@@ -52,8 +61,8 @@ export function NumberField({ value, onInput, unit, wrong, ...labels }: NumberPr
     <Frame id={id} wrong={said} {...labels}>
       <span class="with-unit">
         <input
-          id={id} type="text" inputMode="decimal" autocomplete="off" defaultValue={value === null ? "" : String(value)}
-          aria-invalid={said ? true : undefined} aria-describedby={describe(id, labels.hint, said)}
+          id={id} type="text" inputMode="decimal" autocomplete="off" defaultValue={value === null ? "" : typedNumber(value)}
+          aria-invalid={said || wrongBy ? true : undefined} aria-describedby={[describe(id, labels.hint, said), wrongBy].filter(Boolean).join(" ") || undefined}
           onInput={(event) => read(event.currentTarget.value)}
         />
         {unit ? <span class="unit">{unit}</span> : null}
@@ -71,7 +80,7 @@ type PickProps<V extends string> = {
 export function Pick<V extends string>({ legend, value, onPick, options, hideLegend, columns = 2, wrong, help }: PickProps<V>) {
   const name = useId();
   return (
-    <fieldset class={`pick pick-${columns}`} aria-describedby={wrong ? `${name}-wrong` : undefined}>
+    <fieldset class={`pick pick-${columns}`} role="radiogroup" aria-invalid={wrong ? true : undefined} aria-describedby={wrong ? `${name}-wrong` : undefined}>
       <legend class={hideLegend || help ? "unseen" : undefined}>{legend}</legend>
       {help ? <Help about={help}><span class="help-said" aria-hidden="true">{hideLegend ? "" : legend}</span></Help> : null}
       {options.map((option) => (
@@ -87,13 +96,16 @@ export function Pick<V extends string>({ legend, value, onPick, options, hideLeg
   );
 }
 
+/** Every language by its own name, said in itself. */
+export const languageTiles = () => (Object.keys(LANGUAGES) as Language[]).map((id) => ({ id, label: <span lang={id}>{LANGUAGES[id]}</span> }));
+
 type SelectProps = Common & { value: string; onPick: (value: string) => void; options: { id: string; label: string }[] };
 
 export function Select({ value, onPick, options, ...common }: SelectProps) {
   const id = useId();
   return (
     <Frame id={id} {...common}>
-      <select id={id} value={value} aria-describedby={describe(id, common.hint, common.wrong)} onChange={(event) => onPick(event.currentTarget.value)}>
+      <select id={id} value={value} aria-invalid={common.wrong ? true : undefined} aria-describedby={describe(id, common.hint, common.wrong)} onChange={(event) => onPick(event.currentTarget.value)}>
         {options.map((option) => <option key={option.id} value={option.id}>{option.label}</option>)}
       </select>
     </Frame>

@@ -10,7 +10,7 @@ export function SyncBadge() {
   const needsYou = parked + openClashes().length;
   const unsent = waiting + photosWaiting;
   const tone = needsYou > 0 ? "badge badge-warn" : unsent > 0 ? "badge badge-wait" : "badge";
-  return <Link to="/phone" class={tone}>{badgeWords({ needsYou, unsent, held: originalsHeld > 0 && waiting === 0, lastSentAt })}</Link>;
+  return <Link to="/phone" class={tone}><span aria-live="polite">{badgeWords({ needsYou, unsent, held: originalsHeld > 0 && waiting === 0, lastSentAt })}</span></Link>;
 }
 
 /** The truthful short sentence for the present state: never "sent" while anything waits. */

@@ -7,7 +7,7 @@ import { nameOf } from "../../model/catalogue";
 import { language, t } from "../../words";
 import { isUs, showDate, showMm, showNumber } from "../../words/measures";
 
-const MM_PER_IN = 25.4;
+export const MM_PER_IN = 25.4;
 
 /** A litre on a square metre is a millimetre of water; Americans read rain in inches. */
 export function showDose(l_m2: number): string {

@@ -5,17 +5,18 @@ import { t } from "../../words";
 import { showNumber } from "../../words/measures";
 import { Button } from "../frame/Button";
 import { NumberField, Pick } from "../frame/Field";
+import { leadToWrong } from "../frame/wrong";
 
 type Half = "north" | "south" | "east" | "west";
-type AxisProps = { label: string; most: number; degrees: number | null; onDegrees: (degrees: number | null) => void; legend: string; halves: [Half, Half]; half: Half; onHalf: (half: Half) => void };
+type AxisProps = { label: string; most: number; degrees: number | null; onDegrees: (degrees: number | null) => void; legend: string; halves: [Half, Half]; half: Half; onHalf: (half: Half) => void; tried: boolean };
 
 const outside = (degrees: number | null, most: number) => degrees !== null && !(degrees >= 0 && degrees <= most);
 
 // A sign is hard to type on a phone's number keys, so the half of the globe is picked.
-function Axis({ label, most, degrees, onDegrees, legend, halves, half, onHalf }: AxisProps) {
+function Axis({ label, most, degrees, onDegrees, legend, halves, half, onHalf, tried }: AxisProps) {
   return (
     <>
-      <NumberField label={label} unit="°" value={degrees} onInput={onDegrees} wrong={outside(degrees, most) ? t("form_number", { low: 0, high: showNumber(most) }) : null} />
+      <NumberField label={label} unit="°" value={degrees} onInput={onDegrees} wrong={outside(degrees, most) || (tried && degrees === null) ? t("form_number", { low: 0, high: showNumber(most) }) : null} />
       <Pick legend={legend} hideLegend value={half} onPick={onHalf} options={halves.map((id) => ({ id, label: t(`photo_${id}`) }))} />
     </>
   );
@@ -26,14 +27,17 @@ function PlaceForm({ onTake }: { onTake: (lat: number, lon: number) => void }) {
   const [lon, setLon] = useState<number | null>(null);
   const [upDown, setUpDown] = useState<Half>("north");
   const [leftRight, setLeftRight] = useState<Half>("east");
-  const take = () => {
-    if (lat !== null && lon !== null) onTake(upDown === "south" ? -lat : lat, leftRight === "west" ? -lon : lon);
+  const [tried, setTried] = useState(false);
+  const take = async () => {
+    setTried(true);
+    if ((await leadToWrong()) || lat === null || lon === null) return;
+    onTake(upDown === "south" ? -lat : lat, leftRight === "west" ? -lon : lon);
   };
   return (
     <div class="place-form">
-      <Axis label={t("photo_lat")} most={90} degrees={lat} onDegrees={setLat} legend={t("photo_lat_half")} halves={["north", "south"]} half={upDown} onHalf={setUpDown} />
-      <Axis label={t("photo_lon")} most={180} degrees={lon} onDegrees={setLon} legend={t("photo_lon_half")} halves={["east", "west"]} half={leftRight} onHalf={setLeftRight} />
-      <Button onPress={take} disabled={lat === null || lon === null || outside(lat, 90) || outside(lon, 180)}>{t("photo_place_take")}</Button>
+      <Axis tried={tried} label={t("photo_lat")} most={90} degrees={lat} onDegrees={setLat} legend={t("photo_lat_half")} halves={["north", "south"]} half={upDown} onHalf={setUpDown} />
+      <Axis tried={tried} label={t("photo_lon")} most={180} degrees={lon} onDegrees={setLon} legend={t("photo_lon_half")} halves={["east", "west"]} half={leftRight} onHalf={setLeftRight} />
+      <Button onPress={() => void take()}>{t("photo_place_take")}</Button>
     </div>
   );
 }

@@ -6,7 +6,7 @@ import type { Purchase } from "../../model/materials/shopping";
 import type { Range } from "../../model/types";
 import { UNITS } from "../../model/units";
 import { settings } from "../../store";
-import { language, t } from "../../words";
+import { locale, t } from "../../words";
 import { isUs, showArea, showMass, showNumber, showVolume } from "../../words/measures";
 import { siteNow } from "./gathered";
 
@@ -52,7 +52,7 @@ export function bigAmount(material: Material, amount: number, loose_l: number | 
 
 /** An amount in the material's own unit. */
 export function unitAmount(material: Material, amount: number): string {
-  if (material.unit === "each") return t("unit_each", { n: Number(amount.toFixed(1)) });
+  if (material.unit === "each") return t("unit_each", { n: Math.round(amount * 10) / 10 });
   if (material.unit === "m2") return showArea(amount);
   return material.unit === "l" ? showVolume(amount) : showMass(amount);
 }
@@ -81,7 +81,7 @@ export function besideAmount(material: Material, need: MaterialNeed): string {
 export function money(amount: number): string {
   const currency = siteNow()?.currency;
   if (!currency || !/^[A-Z]{3}$/.test(currency)) return showNumber(amount, 2);
-  return new Intl.NumberFormat(language(), { style: "currency", currency }).format(amount);
+  return new Intl.NumberFormat(locale(), { style: "currency", currency }).format(amount);
 }
 
 /** What to order so as not to run short; empty for what comes from the tap. */

@@ -9,6 +9,7 @@ import { Card } from "../../parts/frame/Card";
 import { Pick, TextField } from "../../parts/frame/Field";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
+import { leadToWrong } from "../../parts/frame/wrong";
 import { scoresOf } from "../../parts/lasting/ledger";
 import { may } from "../../parts/may";
 import { GhostButton } from "../../parts/photo/GhostCamera";
@@ -56,12 +57,12 @@ function NumberPick({ legend, value, sizes, zero, onPick }: NumberPickProps) {
   );
 }
 
-function Questions(part: Part) {
-  const { draft, change } = part;
+function Questions(part: Part & { wrong: string | null }) {
+  const { draft, change, wrong } = part;
   return (
     <div>
       <Pick
-        legend={t("score_verdict")} help="score" columns={3} value={draft.verdict} onPick={(verdict) => change({ verdict })}
+        legend={t("score_verdict")} help="score" columns={3} value={draft.verdict} wrong={wrong} onPick={(verdict) => change({ verdict })}
         options={(["held", "worn", "let_go"] as const).map((id) => ({ id, label: vocabularyWord("verdicts", id) }))}
       />
       <NumberPick legend={t("score_cracks")} value={draft.crack_width_mm} sizes={WIDTHS_MM} zero={t("score_no_cracks")} onPick={(mm) => change({ crack_width_mm: mm, crack_spacing_mm: mm ? draft.crack_spacing_mm : null })} />
@@ -107,7 +108,7 @@ function Sheet({ finish }: { finish: Finish }) {
   const back = `/finish/${finish.id}`;
   const keep = async () => {
     setTried(true);
-    if (!draft.verdict) return;
+    if ((await leadToWrong()) || !draft.verdict) return;
     await keepScore(finish, key, draft, draft.verdict);
     go(back, true);
   };
@@ -115,13 +116,10 @@ function Sheet({ finish }: { finish: Finish }) {
     <Page
       title={t("score_title")} sub={finish.name} place="walls" back={back} wide
       actions={
-        <div class="score-deed">
-          {tried && !draft.verdict ? <p class="wrong" role="alert">{t("score_need_verdict")}</p> : null}
-          <Button kind="primary" onPress={() => void keep()}>{t("score_keep")}</Button>
-        </div>
+        <div class="score-deed"><Button kind="primary" onPress={() => void keep()}>{t("score_keep")}</Button></div>
       }
     >
-      <Questions draft={draft} change={change} />
+      <Questions draft={draft} change={change} wrong={tried && !draft.verdict ? t("score_need_verdict") : null} />
       <div>
         <Photos finish={finish} draftKey={key} draft={draft} change={change} />
         <TextField label={t("mark_note")} value={draft.note} onInput={(note) => change({ note })} long max={4000} />

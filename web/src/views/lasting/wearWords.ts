@@ -4,7 +4,8 @@ import { rainOn } from "../../model/lasting/gather";
 import type { Finish } from "../../model/types";
 import type { Erosion } from "../../model/lasting/wear";
 import { t } from "../../words";
-import { showMm, showNumber } from "../../words/measures";
+import { isUs, showMm, showNumber } from "../../words/measures";
+import { MM_PER_IN, showDose } from "../../parts/lasting/lastedWords";
 
 /** What the last storm drove onto a finish; null where no storm reached it or it is not known. */
 export function lastStormOn(finish: Finish, rows: Gathered): number | null {
@@ -19,8 +20,9 @@ export function wearWords({ deepest, breached, warnings }: Erosion): string[] {
   if (warnings.includes("one_depth_only")) return [left, t("wear_one_look")];
   if (warnings.includes("no_wear_seen")) return [left, t("wear_none")];
   const rate = deepest.mm_per_l_m2;
+  const round_l_m2 = isUs() ? 4 * MM_PER_IN : 100;
   const said = [left];
-  if (rate) said.push(t("wear_rate", { rate: showMm(rate.likely * 100) }));
+  if (rate) said.push(t("wear_rate", { rate: showMm(rate.likely * round_l_m2), dose: showDose(round_l_m2) }));
   if (deepest.doses) said.push(t("wear_storms", { n: Math.max(1, Math.round(deepest.doses.likely)), low: showNumber(Math.floor(deepest.doses.low), 0) }));
   else if (deepest.years) said.push(t("wear_years", { n: Math.max(1, Math.round(deepest.years.likely)) }));
   return said;

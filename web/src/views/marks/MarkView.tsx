@@ -26,6 +26,8 @@ import { useKeeping } from "./useKeeping";
 import { useMarkTidy } from "./useTidy";
 
 const SHAPES: readonly string[] = ["pin", "line", "outline"];
+/** The sentence beside Keep that says why not. */
+const SAID = "mark-wrong";
 const VIEWS: readonly string[] = ["seen", "unrolled", "above"];
 
 /** What the address asks to begin with; null while its wall or defect is not here. */
@@ -131,12 +133,12 @@ function Marking({ draftKey, elevation }: { draftKey: string; elevation: Elevati
       back={defect ? `/defect/${defect.id}` : `/elevation/${elevation.id}`}
       actions={
         <div class="mark-deed">
-          {wrong ? <p class="wrong" role="alert">{wrong}</p> : <UrgencyLine judgement={judgeDraft(draft, elevation)} />}
+          {wrong ? <p class="wrong" id={SAID} role="alert">{wrong}</p> : <UrgencyLine judgement={judgeDraft(draft, elevation)} />}
           <Button kind="primary" onPress={() => void keep()} disabled={busy}>{keepWords}</Button>
         </div>
       }
     >
-      {redrawnByReading(draft) ? <Card title={t("mark_where")}><p>{t("mark_redrawn")}</p></Card> : <WhereStep elevation={elevation} drawn={draft} onChange={change} without={draft.defect_id} onPhoto={onPhoto} />}
+      {redrawnByReading(draft) ? <Card title={t("mark_where")}><p>{t("mark_redrawn")}</p></Card> : <WhereStep elevation={elevation} drawn={draft} onChange={change} without={draft.defect_id} onPhoto={onPhoto} wrongBy={wrong ? SAID : undefined} />}
       <Steps draftKey={draftKey} drafted={drafted} elevation={elevation} about={about} />
     </Page>
   );

@@ -1,6 +1,7 @@
 /** The deed "keep": what stands in its way is said beside it, and it runs once at a time. */
 import { useState } from "preact/hooks";
 import { go } from "../../parts/frame/route";
+import { leadToWrong } from "../../parts/frame/wrong";
 import { Refused } from "../../store";
 import { refusalWords } from "../../words";
 import type { Drafted } from "./useDraft";
@@ -15,7 +16,7 @@ export function useKeeping<V extends object>(drafted: Drafted<V>, refuse: (draft
   const keep = async () => {
     setTried(true);
     setRefused(null);
-    if (refuse(drafted.value)) return;
+    if ((await leadToWrong()) || refuse(drafted.value)) return;
     setBusy(true);
     try {
       await drafted.finish();

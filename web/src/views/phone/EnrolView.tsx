@@ -4,6 +4,7 @@ import { type LinkPromise, NotReached, Refused, enrol, lookAtLink, serverFacts }
 import { Button } from "../../parts/frame/Button";
 import { TextField } from "../../parts/frame/Field";
 import { go } from "../../parts/frame/route";
+import { leadToWrong } from "../../parts/frame/wrong";
 import { refusalWords, t } from "../../words";
 import { showDate } from "../../words/measures";
 import { vocabularyWord } from "../../words/vocabulary";
@@ -71,6 +72,7 @@ function LinkForm({ token }: { token: string | null }) {
     const secret = token ?? tokenIn(link);
     const found = { ...(secret ? {} : { link: t("join_link_wrong") }), ...(person.trim() ? {} : { person: t("join_name_wrong") }) };
     setWrong(found);
+    void leadToWrong();
     if (secret && person.trim()) void join(secret, person.trim(), device.trim() || deviceName());
   };
   return (

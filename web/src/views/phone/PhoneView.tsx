@@ -4,7 +4,7 @@ import { Refused, leave, me, parked, role, serverFacts, setSettings, settings, s
 import { Ask } from "../../parts/frame/Ask";
 import { Button } from "../../parts/frame/Button";
 import { Card, Empty } from "../../parts/frame/Card";
-import { Pick } from "../../parts/frame/Field";
+import { Pick, languageTiles } from "../../parts/frame/Field";
 import { openClashes } from "../../parts/clashes";
 import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
@@ -56,7 +56,7 @@ function ChoicesCard() {
   return (
     <Card>
       <Pick legend={t("phone_language")} value={s.language} onPick={(language) => void setSettings({ language })}
-        options={[{ id: "en", label: <span lang="en">English</span> }, { id: "es", label: <span lang="es">Español</span> }]} />
+        options={languageTiles()} />
       <Pick legend={t("phone_measures")} value={s.measures} onPick={(measures) => void setSettings({ measures })}
         options={[{ id: "metric", label: t("phone_metric") }, { id: "us", label: t("phone_us") }]} />
     </Card>

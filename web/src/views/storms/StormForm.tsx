@@ -8,6 +8,7 @@ import { Card } from "../../parts/frame/Card";
 import { NumberField, Pick, TextField, Toggle } from "../../parts/frame/Field";
 import { Page } from "../../parts/frame/Page";
 import { go, goBack } from "../../parts/frame/route";
+import { leadToWrong } from "../../parts/frame/wrong";
 import { t } from "../../words";
 import { mmFromTyped, showBearing, showNumber, smallUnit, typedFromMm } from "../../words/measures";
 import { NotHere } from "../NotHere";
@@ -105,7 +106,7 @@ function Form({ storm }: { storm: Storm | undefined }) {
   const part: Part = { shown, checked, change: (some) => draft.change({ set: { ...set, ...some } }) };
   const keep = async () => {
     setChecked(true);
-    if (wrongFields(shown).size) return;
+    if ((await leadToWrong()) || wrongFields(shown).size) return;
     const name = shown.name.trim();
     const put = storm ? { id: storm.id, seen, set } : { set: { ...set, name, began_on: shown.began_on } };
     const kept = await draft.keep([{ type: "storm", ...put }]);

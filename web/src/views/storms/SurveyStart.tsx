@@ -7,6 +7,7 @@ import { readingsIn } from "../../store/lookup";
 import { Ask } from "../../parts/frame/Ask";
 import { Button } from "../../parts/frame/Button";
 import { Select, TextField } from "../../parts/frame/Field";
+import { leadToWrong } from "../../parts/frame/wrong";
 import { t } from "../../words";
 import { showDate } from "../../words/measures";
 import { useForm } from "./draft";
@@ -65,7 +66,7 @@ function useSurveyForm(props: Props) {
   const change = (part: Partial<Fields<"survey">>) => draft.change({ set: { ...draft.value.set, ...part } });
   const keep = async () => {
     setWrong(!dayAllowed(shown.on, nowIso()));
-    if (!dayAllowed(shown.on, nowIso())) return;
+    if ((await leadToWrong()) || !dayAllowed(shown.on, nowIso())) return;
     const put = survey ? { id: survey.id, set: draft.value.set, seen: draft.value.seen } : { set: { on: shown.on, storm_id: shown.storm_id, note: shown.note } };
     const kept = await draft.keep([{ type: "survey", ...put }]);
     if (!kept?.[0]) return;

@@ -2,7 +2,7 @@
 import { convert } from "../../model/units";
 import { RAIN_SCALES, meanRain_mm_h, rainClass } from "../../model/storm/scales";
 import type { Storm } from "../../model/types";
-import { type WordKey, language, t } from "../../words";
+import { type WordKey, locale, t } from "../../words";
 import { storms as english } from "../../words/en/storms";
 import { storms as spanish } from "../../words/es/storms";
 import { isUs, showBearing, showMm, showNumber } from "../../words/measures";
@@ -24,8 +24,7 @@ export const nearestPoint = (from_deg: number): number => (Math.round(from_deg /
 
 /** "9 October", for names; the year stands beside them. */
 export function dayAndMonth(day: string): string {
-  const locale = language() === "es" ? "es" : isUs() ? "en-US" : "en-GB";
-  return new Intl.DateTimeFormat(locale, { day: "numeric", month: "long" }).format(new Date(`${day}T12:00:00`));
+  return new Intl.DateTimeFormat(locale(), { day: "numeric", month: "long" }).format(new Date(`${day}T12:00:00`));
 }
 
 export function windWords(storm: Pick<Storm, "wind_m_s" | "wind_from_deg">): string {

@@ -25,7 +25,7 @@ export function StandingCard({ ticket, known, state }: { ticket: Ticket; known: 
   const who = holder(ticket, state);
   return (
     <section class="standing">
-      <p class="chips"><UrgencyChip urgency={urgency} /> <StateChip state={state} /> {who ? <span>{who}</span> : null}</p>
+      <p class="chips" role="status"><UrgencyChip urgency={urgency} /> <StateChip state={state} /> {who ? <span>{who}</span> : null}</p>
       {found && found.urgency !== urgency ? <p class="hint">{t("urgency_set", { suggested: vocabularyWord("urgencies", found.urgency) })}</p> : null}
       {found ? <Reasons reasons={found.reasons} /> : null}
       {ticket.note ? <p class="ticket-note">{ticket.note}</p> : null}

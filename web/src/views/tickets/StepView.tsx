@@ -11,12 +11,13 @@ import { Button } from "../../parts/frame/Button";
 import { Card } from "../../parts/frame/Card";
 import { TextField } from "../../parts/frame/Field";
 import { Page } from "../../parts/frame/Page";
+import { leadToWrong } from "../../parts/frame/wrong";
 import { ticketState } from "../../parts/judged";
 import { GhostButton } from "../../parts/photo/GhostCamera";
 import { PhotoButton } from "../../parts/photo/PhotoButton";
 import { DraftPhotos, PhotoStrip } from "../../parts/photo/PhotoStrip";
 import { kindsWords, knownOf, reckon, ticketName } from "../../parts/ticket/gathered";
-import { Lacks, LookCard, OwnWork, checkPoints } from "./closing/LookCard";
+import { LACKS, Lacks, LookCard, OwnWork, checkPoints } from "./closing/LookCard";
 import { UsedFields, usedOf } from "./closing/UsedFields";
 import { curedOn } from "./closing/cured";
 import { type StepForm, earlierPhoto, useStepForm } from "./closing/stepDraft";
@@ -77,15 +78,17 @@ function Used({ ticket, form }: { ticket: Ticket; form: StepForm }) {
 }
 
 function Deeds({ ticket, kind, form, lacking }: { ticket: Ticket; kind: StepKind; form: StepForm; lacking: readonly Lack[] }) {
-  const keep = (as: StepKind) => void form.keep(as, takenAlong(ticket, as, form));
+  const keep = async (as: StepKind) => {
+    if (!(await leadToWrong())) await form.keep(as, takenAlong(ticket, as, form));
+  };
   const unsound = lacking.includes("not_sound");
   const label = kind === "done" && form.photos.length === 0 ? t("step_keep_without") : t("keep");
   return (
     <>
       <Button onPress={() => void form.leave()}>{t("cancel")}</Button>
       {unsound
-        ? <Button kind="warning" onPress={() => keep("reopened")}>{t("look_open_again")}</Button>
-        : <Button kind="primary" disabled={lacking.length > 0} onPress={() => keep(kind)}>{label}</Button>}
+        ? <Button kind="warning" onPress={() => void keep("reopened")}>{t("look_open_again")}</Button>
+        : <Button kind="primary" disabled={lacking.length > 0} describedBy={lacking.length > 0 ? LACKS : undefined} onPress={() => void keep(kind)}>{label}</Button>}
     </>
   );
 }

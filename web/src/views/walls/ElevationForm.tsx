@@ -9,6 +9,7 @@ import { Button } from "../../parts/frame/Button";
 import { TextField } from "../../parts/frame/Field";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
+import { leadToWrong } from "../../parts/frame/wrong";
 import { may } from "../../parts/may";
 import { t } from "../../words";
 import { NotHere } from "../NotHere";
@@ -83,9 +84,9 @@ export function ElevationForm({ params }: { params: Params }) {
   if (!structure || (id && !known)) return whole.value ? <NotHere /> : <p class="splash">{t("loading")}</p>;
   const keep = async () => {
     setTried(true);
+    if (await leadToWrong()) return;
     const kept = await keepSide(sketch, id, structure.id, key);
     if (kept) go(`/elevation/${kept}`, true);
-    else document.querySelector(".wrong")?.scrollIntoView({ block: "center" });
   };
   const edited = typeof at === "number" ? sketch.openings[at] : undefined;
   const place = edited && ((point: WallPoint) => {

@@ -1,9 +1,10 @@
 /** What covers a side or a part of it: coats, when it was put on, whether it is a trial, and when it came off. */
-import { useState } from "preact/hooks";
+import { useId, useState } from "preact/hooks";
 import { reckonArea } from "../../model/outline";
 import { Refusal } from "../../model/refusal";
+import { dayAllowed } from "../../model/storm/limits";
 import type { Elevation, Fields, Finish, Id, WallPoint } from "../../model/types";
-import { putMany, row, whole } from "../../store";
+import { nowIso, putMany, row, whole } from "../../store";
 import { structureOf } from "../../store/lookup";
 import { useDraft } from "../../parts/draft";
 import { WallDrawing } from "../../parts/drawing/WallDrawing";
@@ -11,6 +12,7 @@ import { Button } from "../../parts/frame/Button";
 import { Pick, TextField, Toggle } from "../../parts/frame/Field";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
+import { leadToWrong } from "../../parts/frame/wrong";
 import { ofRepair } from "../../parts/lasting/repaired";
 import { Help } from "../../parts/help/Help";
 import { may } from "../../parts/may";
@@ -58,7 +60,8 @@ function rowOf(draft: FinishDraft, elevation: Elevation): Partial<Fields<"finish
 }
 
 function Region({ draft, change, elevation, tried }: FormProps) {
-  const wrong = regionWrong(draft, elevation);
+  const id = useId();
+  const wrong = tried || draft.points.length > 3 ? regionWrong(draft, elevation) : null;
   return (
     <>
       <Pick
@@ -67,9 +70,9 @@ function Region({ draft, change, elevation, tried }: FormProps) {
       />
       {draft.part ? (
         <>
-          <WallDrawing elevation={elevation} view={draft.view} marks={[]} mode="outline" draft={draft.points} onDraft={(points) => change({ points: [...points] })} label={t("finish_region")} />
+          <WallDrawing elevation={elevation} view={draft.view} marks={[]} mode="outline" draft={draft.points} onDraft={(points) => change({ points: [...points] })} label={t("finish_region")} wrongBy={wrong ? id : undefined} />
           {draft.points.length ? <Button onPress={() => change({ points: draft.points.slice(0, -1) })}>{t("finish_region_undo")}</Button> : null}
-          {wrong && (tried || draft.points.length > 3) ? <p class="wrong" role="alert">{wrong}</p> : null}
+          {wrong ? <p class="wrong" id={id} role="alert">{wrong}</p> : null}
         </>
       ) : null}
     </>
@@ -79,13 +82,14 @@ function Region({ draft, change, elevation, tried }: FormProps) {
 function Form(props: FormProps) {
   const { draft, change, elevation, tried } = props;
   const material = structureOf(elevation)?.wall_material ?? null;
+  const dayWrong = (day: string) => (tried && day && !dayAllowed(day, nowIso()) ? t("storms_date_wrong") : null);
   return (
     <>
       <TextField label={t("finish_name")} hint={t("finish_name_hint")} value={draft.name} max={120} wrong={tried && !draft.name.trim() ? t("form_need_name") : null} onInput={(name) => change({ name })} />
       <CoatFields coats={draft.coats} wallLabel={vocabularyWord("wall_materials", material)} tried={tried} onCoats={(coats) => change({ coats })} />
       <div class="pair">
-        <TextField type="date" label={t("finish_made_on")} value={draft.made_on} onInput={(made_on) => change({ made_on })} />
-        <TextField type="date" label={t("finish_ended_on")} hint={t("finish_ended_hint")} value={draft.ended_on} onInput={(ended_on) => change({ ended_on })} />
+        <TextField type="date" label={t("finish_made_on")} value={draft.made_on} wrong={dayWrong(draft.made_on)} onInput={(made_on) => change({ made_on })} />
+        <TextField type="date" label={t("finish_ended_on")} hint={t("finish_ended_hint")} value={draft.ended_on} wrong={dayWrong(draft.ended_on)} onInput={(ended_on) => change({ ended_on })} />
       </div>
       <FinishLog log={draft.log} open={draft.panel} change={(log) => change({ log: { ...draft.log, ...log } })} />
       <div class="toggle-row"><Help about="panel"><Toggle label={t("finish_panel")} hint={t("finish_panel_hint")} on={draft.panel} onChange={(panel) => change({ panel })} /></Help></div>
@@ -112,7 +116,7 @@ function Finished({ known, elevation, repair, defect }: FinishedProps) {
   const keep = async () => {
     setTried(true);
     const set = rowOf(draft, elevation);
-    if (!set) return;
+    if ((await leadToWrong()) || !set) return;
     await putMany([{ type: "finish", id: known?.id ?? null, set }], { draft: key });
     go(back, true);
   };

@@ -7,6 +7,7 @@ import { Button } from "../../parts/frame/Button";
 import { NumberField, TextField } from "../../parts/frame/Field";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
+import { leadToWrong } from "../../parts/frame/wrong";
 import { may } from "../../parts/may";
 import { t } from "../../words";
 import { litresFromTyped, showNumber, typedFromLitres, volumeUnit } from "../../words/measures";
@@ -57,7 +58,7 @@ export function SiteForm({ params }: { params: Params }) {
   const wrong = wrongWith(site);
   const keep = async () => {
     setTried(true);
-    if (Object.values(wrong).some(Boolean)) return;
+    if ((await leadToWrong()) || Object.values(wrong).some(Boolean)) return;
     const [kept = ""] = await putMany([{ type: "site", id: id ?? newId(), set: { ...site, name: site.name.trim() } }], { draft: key });
     await chooseSite(kept);
     go("/walls", true);

@@ -7,6 +7,7 @@ import { Button } from "../../parts/frame/Button";
 import { NumberField, Pick, TextField } from "../../parts/frame/Field";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
+import { leadToWrong } from "../../parts/frame/wrong";
 import { may } from "../../parts/may";
 import { t } from "../../words";
 import { mmFromTyped, showNumber, smallUnit, typedFromMm } from "../../words/measures";
@@ -57,7 +58,7 @@ export function StructureForm({ params }: { params: Params }) {
   const allowed = may(id ? "edit" : "make", "structure");
   const keep = async () => {
     setTried(true);
-    if (Object.values(wrongWith(value)).some(Boolean)) return;
+    if ((await leadToWrong()) || Object.values(wrongWith(value)).some(Boolean)) return;
     const set = { ...value, name: value.name.trim(), wall_material: value.wall_material ?? "" };
     const [kept] = await putMany([{ type: "structure", id, set }], { draft: key });
     go(id ? "/walls" : `/elevation/new?structure=${kept}`, true);

@@ -76,7 +76,7 @@ export const lasting = {
   wear_fell: "The depth became less in between: mended or misread, so no rate.",
   wear_one_look: "One depth only: measure again after the next storm.",
   wear_none: "No wear from one look to the next.",
-  wear_rate: "It loses about {rate} for every 100 L/m² driven onto it.",
+  wear_rate: "It loses about {rate} for every {dose} driven onto it.",
   wear_storms: "About one more storm like the last one until the wall shows. | About {n} more storms like the last one until the wall shows; it may be as few as {low}.",
   wear_storms_short: "about one more storm like the last one until the wall shows. | about {n} more storms like the last one until the wall shows.",
   wear_years: "About one year until the wall shows. | About {n} years until the wall shows.",

@@ -2,6 +2,11 @@
 export const walls = {
   drawing_smaller: "Smaller",
   drawing_larger: "Larger",
+  drawing_pan: "Move what is shown",
+  drawing_pan_left: "More of the left",
+  drawing_pan_right: "More of the right",
+  drawing_pan_up: "More of the top",
+  drawing_pan_down: "More of the foot",
   drawing_whole: "Whole wall",
   drawing_opacity: "Photo behind",
   drawing_crowd: "{n} mark here, zoom in | {n} marks here, zoom in",

@@ -78,7 +78,7 @@ export const lasting: Record<keyof typeof english, string> = {
   wear_fell: "La profundidad bajó entre medias: se reparó o se leyó mal, así que no hay ritmo.",
   wear_one_look: "Solo una profundidad: mide otra vez tras el próximo temporal.",
   wear_none: "Sin desgaste de una mirada a otra.",
-  wear_rate: "Pierde unos {rate} por cada 100 L/m² que le caen de cara.",
+  wear_rate: "Pierde unos {rate} por cada {dose} que le caen de cara.",
   wear_storms: "Cerca de un temporal más como el último hasta que se vea el muro. | Unos {n} temporales más como el último hasta que se vea el muro; pueden ser solo {low}.",
   wear_storms_short: "cerca de un temporal más como el último hasta que se vea el muro. | unos {n} temporales más como el último hasta que se vea el muro.",
   wear_years: "Cerca de un año hasta que se vea el muro. | Unos {n} años hasta que se vea el muro.",

@@ -4,6 +4,11 @@ import type { walls as english } from "../en/walls";
 export const walls: Record<keyof typeof english, string> = {
   drawing_smaller: "Más pequeño",
   drawing_larger: "Más grande",
+  drawing_pan: "Mover lo que se ve",
+  drawing_pan_left: "Más de la izquierda",
+  drawing_pan_right: "Más de la derecha",
+  drawing_pan_up: "Más de arriba",
+  drawing_pan_down: "Más de abajo",
   drawing_whole: "Muro entero",
   drawing_opacity: "Foto detrás",
   drawing_crowd: "{n} marca aquí, acercar | {n} marcas aquí, acercar",

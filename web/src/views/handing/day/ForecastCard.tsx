@@ -1,5 +1,5 @@
 /** The forecast day by day: typed in, or pasted from a table. */
-import { useState } from "preact/hooks";
+import { useId, useState } from "preact/hooks";
 import { MOST_DAYS, readForecast, type WrongLine } from "../../../model/planning/forecastTable";
 import type { ForecastDay } from "../../../model/types";
 import { dateOfDay, dayNumber } from "../../../model/waiting/curing";
@@ -13,22 +13,26 @@ import { useTakeOut } from "../../../parts/undo/undo";
 
 type DayProps = { day: ForecastDay; change: (fields: Partial<ForecastDay>) => void; onRemove: () => void };
 
+/** The words of a table's line stand behind its number there; here they begin a sentence. */
+const asSentence = (words: string): string => words.charAt(0).toLocaleUpperCase() + words.slice(1);
+
 function wrongWords({ low_c, high_c, rain_mm }: ForecastDay): string | null {
-  if (Math.abs(low_c ?? 0) > 60 || Math.abs(high_c ?? 0) > 60 || (rain_mm ?? 0) < 0 || (rain_mm ?? 0) > 2000) return t("forecast_line_range");
-  return low_c !== null && high_c !== null && low_c > high_c ? t("forecast_line_upside_down") : null;
+  if (Math.abs(low_c ?? 0) > 60 || Math.abs(high_c ?? 0) > 60 || (rain_mm ?? 0) < 0 || (rain_mm ?? 0) > 2000) return asSentence(t("forecast_line_range"));
+  return low_c !== null && high_c !== null && low_c > high_c ? asSentence(t("forecast_line_upside_down")) : null;
 }
 
 function Day({ day, change, onRemove }: DayProps) {
+  const id = useId();
   const wrong = wrongWords(day);
   return (
     <fieldset class="forecast-day">
       <legend>{showDate(day.on)}</legend>
       <div class="forecast-line">
-        <NumberField label={t("forecast_low")} unit={degreeUnit()} value={typedFromCelsius(day.low_c)} onInput={(low) => change({ low_c: celsiusFromTyped(low) })} />
+        <NumberField label={t("forecast_low")} unit={degreeUnit()} value={typedFromCelsius(day.low_c)} wrongBy={wrong ? id : undefined} onInput={(low) => change({ low_c: celsiusFromTyped(low) })} />
         <NumberField label={t("forecast_high")} unit={degreeUnit()} value={typedFromCelsius(day.high_c)} onInput={(high) => change({ high_c: celsiusFromTyped(high) })} />
         <NumberField label={t("forecast_rain")} unit={smallUnit()} value={typedFromMm(day.rain_mm)} onInput={(rain) => change({ rain_mm: mmFromTyped(rain) })} />
       </div>
-      {wrong ? <p class="wrong" role="alert">{wrong}</p> : null}
+      {wrong ? <p class="wrong" id={id} role="alert">{wrong}</p> : null}
       <Button kind="warning" label={t("forecast_remove_of", { date: showDate(day.on) })} onPress={onRemove}>{t("remove")}</Button>
     </fieldset>
   );

@@ -7,6 +7,7 @@ import { Ask } from "../../../parts/frame/Ask";
 import { Button } from "../../../parts/frame/Button";
 import { Card, Empty } from "../../../parts/frame/Card";
 import { go } from "../../../parts/frame/route";
+import { leadToWrong } from "../../../parts/frame/wrong";
 import { may } from "../../../parts/may";
 import { HandoutRow } from "../list/HandoutRow";
 import type { DayDraft } from "./draft";
@@ -47,7 +48,7 @@ export function HandoutsCard({ day, planned, draft, keep, changed, asking, setAs
   return (
     <Card title={t("handouts_title")}>
       {made.length > 0 ? <ul class="rows">{made.map((one) => <HandoutRow key={one.id} handout={one} />)}</ul> : <Empty small scene="list">{t("handouts_none_yet")}</Empty>}
-      <div class="deeds handouts-make"><Button disabled={!canHandOut(planned)} onPress={() => setAsking(true)}>{t(made.length > 0 ? "handouts_again" : "handouts_make")}</Button></div>
+      <div class="deeds handouts-make"><Button disabled={!canHandOut(planned)} onPress={() => void leadToWrong().then((wrong) => setAsking(!wrong))}>{t(made.length > 0 ? "handouts_again" : "handouts_make")}</Button></div>
       {asking ? (
         <Ask title={t("handouts_ask")} onClose={() => setAsking(false)}>
           <p>{t(made.length > 0 ? "handouts_again_say" : "handouts_say")}</p>

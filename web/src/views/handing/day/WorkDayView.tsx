@@ -11,6 +11,7 @@ import { TextField } from "../../../parts/frame/Field";
 import { Page } from "../../../parts/frame/Page";
 import { SureButton } from "../../../parts/frame/SureButton";
 import { type Params, go } from "../../../parts/frame/route";
+import { leadToWrong } from "../../../parts/frame/wrong";
 import { may } from "../../../parts/may";
 import { choosable } from "../../buying/gathering";
 import { PickTickets } from "../../buying/PickTickets";
@@ -78,10 +79,13 @@ function Planning({ day }: { day: WorkDay | null }) {
   const planned = found && "plan" in found ? found : null;
   const all = choosable(draft.ticket_ids);
   const { mayKeep, changed, keep } = useKeeping(day, draft);
+  const keepDay = async () => {
+    if (!(await leadToWrong())) go(`/workday/${await keep()}`, true);
+  };
   const [asking, setAsking] = useState(false);
   // Once the plan is kept, handing it out is what comes next.
   const next = day && !changed && planned && handoutsOf(day.id).length === 0 && canHandOut(planned);
-  const deeds = next ? <Button kind="primary" onPress={() => setAsking(true)}>{t("handouts_make")}</Button> : mayKeep ? <Button kind="primary" disabled={!changed} onPress={() => void keep().then((id) => go(`/workday/${id}`, true))}>{t(changed ? "workday_keep" : "workday_kept")}</Button> : null;
+  const deeds = next ? <Button kind="primary" onPress={() => setAsking(true)}>{t("handouts_make")}</Button> : mayKeep ? <Button kind="primary" disabled={!changed} onPress={() => void keepDay()}>{t(changed ? "workday_keep" : "workday_kept")}</Button> : null;
   return (
     <Page title={t("workday_title")} sub={showDate(draft.on)} place="tickets" back="/workdays" actions={deeds}>
       <div class="handing-columns">

@@ -7,7 +7,7 @@ import { showDate } from "../../../words/measures";
 import { useDraft } from "../../../parts/draft";
 import { Button } from "../../../parts/frame/Button";
 import { Card } from "../../../parts/frame/Card";
-import { Pick, TextField, Toggle } from "../../../parts/frame/Field";
+import { Pick, TextField, Toggle, languageTiles } from "../../../parts/frame/Field";
 import { Page } from "../../../parts/frame/Page";
 import { SureButton } from "../../../parts/frame/SureButton";
 import { type Params, go } from "../../../parts/frame/route";
@@ -63,7 +63,7 @@ function WhoCard({ draft, change }: { draft: Draft; change: Change }) {
       <TextField label={t("handout_who")} value={draft.person ?? ""} max={120} onInput={(person) => change({ person })} />
       <Pick
         legend={t("handout_language")} value={draft.language ?? "en"} onPick={(language) => change({ language })}
-        options={[{ id: "en", label: <span lang="en">English</span> }, { id: "es", label: <span lang="es">Español</span> }]}
+        options={languageTiles()}
       />
       <div class="handout-place"><Toggle label={t("handout_place")} hint={t("handout_place_hint")} on={draft.show_place === true} onChange={(show_place) => change({ show_place })} /></div>
       <TextField long label={t("handout_note")} value={draft.note ?? ""} max={4000} onInput={(note) => change({ note })} />

@@ -5,7 +5,7 @@ import { CoatSection } from "../../../parts/drawing/CoatSection";
 import { Button } from "../../../parts/frame/Button";
 import { Card } from "../../../parts/frame/Card";
 import { t } from "../../../words";
-import { isUs, lengthUnit, metresFromTyped, mmFromTyped, showArea, showMetres, showMm, showNumber, smallUnit, typedFromMetres, typedFromMm } from "../../../words/measures";
+import { areaFromTyped, areaUnit, lengthUnit, metresFromTyped, mmFromTyped, showArea, showMetres, showMm, showNumber, smallUnit, typedFromArea, typedFromMetres, typedFromMm } from "../../../words/measures";
 import { vocabularyList, vocabularyWord } from "../../../words/vocabulary";
 import { MeasureField } from "./MeasureField";
 import { areaWords, crackWords } from "../sizes";
@@ -27,10 +27,6 @@ const CRACKS_MM = [0.1, 0.3, 1, 3, 5, 10];
 const LENGTHS_M = [0.1, 0.3, 0.5, 1, 2, 3];
 const COUNTS = [1, 2, 3, 5, 10, 20];
 
-// A square measure is a length measure taken twice: feet to metres, twice, is square feet to square metres.
-const areaFromTyped = (typed: number | null) => metresFromTyped(metresFromTyped(typed));
-const typedFromArea = (area_m2: number | null) => (area_m2 === null ? null : Number((isUs() ? area_m2 / (metresFromTyped(metresFromTyped(1)) ?? 1) : area_m2).toFixed(3)));
-
 function AreaQuestion({ value, onChange, size, last, onPhoto }: Props) {
   const drawn = size?.area_m2 != null ? areaWords(size) : null;
   if (drawn) return <p>{drawn}</p>;
@@ -41,7 +37,7 @@ function AreaQuestion({ value, onChange, size, last, onPhoto }: Props) {
         legend={t("measure_area")} last={last?.words("area_m2")} value={value.area_m2} onPick={(area_m2) => onChange({ area_m2 })}
         steps={steps.map(({ id, area_m2 }) => ({ value: area_m2, label: vocabularyWord("size_steps", id), hint: t("measure_about", { size: showArea(area_m2) }) }))}
       />
-      <MeasureField label={t("measure_area_typed")} unit={isUs() ? "ft²" : "m²"} most={10000} value={value.area_m2} from={areaFromTyped} to={typedFromArea} onInput={(area_m2) => onChange({ area_m2 })} />
+      <MeasureField label={t("measure_area_typed")} unit={areaUnit()} most={10000} value={value.area_m2} from={areaFromTyped} to={typedFromArea} onInput={(area_m2) => onChange({ area_m2 })} />
       <div class="deeds"><Button onPress={onPhoto}>{t("measure_on_photo")}</Button></div>
     </>
   );

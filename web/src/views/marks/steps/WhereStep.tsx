@@ -1,5 +1,5 @@
 /** Where it is: a pin, a line or an outline on the drawn wall, in the view where it shows best. */
-import { useMemo } from "preact/hooks";
+import { useId, useMemo } from "preact/hooks";
 import { carried, viewsOf } from "../../../model/drawing/projection";
 import { type Drawn, markOfDrawn, refusalOf, sizeOfDrawn } from "../../../model/marking/marking";
 import type { Elevation, MarkShape, View } from "../../../model/types";
@@ -12,7 +12,10 @@ import { refusalWords, t } from "../../../words";
 import { areaWords, steepWords } from "../sizes";
 import { wallName } from "../trade";
 
-type Props = { elevation: Elevation; drawn: Drawn; onChange: (drawn: Partial<Drawn>) => void; without?: string | null; onPhoto: () => void };
+type Props = { elevation: Elevation; drawn: Drawn; onChange: (drawn: Partial<Drawn>) => void; without?: string | null; onPhoto: () => void;
+  /** The id of a sentence elsewhere that says what is still missing here. */
+  wrongBy?: string;
+};
 
 const SHAPES: MarkShape[] = ["pin", "line", "outline"];
 const LEAST = { pin: 1, line: 2, outline: 3 } as const;
@@ -40,12 +43,12 @@ function ViewPick({ elevation, drawn, onChange }: Omit<Props, "onPhoto">) {
 }
 
 /** What is still missing, and what the drawing says about the size. */
-function SizeWords({ elevation, drawn }: Props) {
+function SizeWords({ elevation, drawn, id }: Props & { id: string }) {
   const mark = markOfDrawn(drawn);
   if (!mark) return null;
   const size = sizeOfDrawn(drawn, elevation);
   const refused = refusalOf(size);
-  if (refused) return <p class="wrong" role="alert">{refusalWords(refused)}</p>;
+  if (refused) return <p class="wrong" id={id} role="alert">{refusalWords(refused)}</p>;
   if (mark.shape !== drawn.shape) return <p class="hint" role="status">{t(drawn.shape === "line" ? "mark_few_line" : mark.shape === "pin" ? "mark_few_outline_1" : "mark_few_outline_2")}</p>;
   const words = size ? areaWords(size) : null;
   const steep = steepWords(size);
@@ -55,6 +58,8 @@ function SizeWords({ elevation, drawn }: Props) {
 export function WhereStep(props: Props) {
   const { elevation, drawn, onChange, without, onPhoto } = props;
   const { points_m, shape, view } = drawn;
+  const id = useId();
+  const refused = markOfDrawn(drawn) !== null && refusalOf(sizeOfDrawn(drawn, elevation)) !== null;
   return (
     <section aria-label={t("mark_where")} class="mark-where">
       <ViewPick {...props} />
@@ -64,9 +69,9 @@ export function WhereStep(props: Props) {
       />
       <WallDrawing
         elevation={elevation} view={view} marks={useOthers(elevation, without ?? null)} mode={shape} draft={points_m} finishes={standingFinishes(elevation.id)}
-        onDraft={(points) => onChange({ points_m: points })} label={t("mark_drawing", { wall: wallName(elevation) })}
+        onDraft={(points) => onChange({ points_m: points })} label={t("mark_drawing", { wall: wallName(elevation) })} wrongBy={refused ? id : props.wrongBy}
       />
-      <SizeWords {...props} />
+      <SizeWords {...props} id={id} />
       {shape !== "pin" && points_m.length > 0 ? (
         <div class="deeds">
           <Button onPress={() => onChange({ points_m: points_m.slice(0, -1) })}>{t("mark_back_one")}</Button>

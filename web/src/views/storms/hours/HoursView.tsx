@@ -8,8 +8,9 @@ import { Card } from "../../../parts/frame/Card";
 import { Select, TextField } from "../../../parts/frame/Field";
 import { Page } from "../../../parts/frame/Page";
 import { go } from "../../../parts/frame/route";
+import { leadToWrong } from "../../../parts/frame/wrong";
 import { t } from "../../../words";
-import { mmFromTyped, parseNumber, showBearing, showTime, smallUnit, typedFromMm } from "../../../words/measures";
+import { mmFromTyped, parseNumber, showBearing, showTime, smallUnit, typedFromMm, typedNumber } from "../../../words/measures";
 import { NotHere } from "../../NotHere";
 import { useForm } from "../draft";
 import { speedFromTyped, speedUnit, typedFromSpeed } from "../weather";
@@ -19,14 +20,16 @@ import "./hours.css";
 const READER = { parse: parseNumber, mm: mmFromTyped, speed: speedFromTyped };
 const EIGHT = [0, 45, 90, 135, 180, 225, 270, 315];
 const ROWS_AT_FIRST = 12;
+/** The sentence above the table that says what is wrong with its hours. */
+const SAID = "hours-wrong";
 type HoursDraft = TypedHours & { seen: number };
 
 function begin(storm: Storm): HoursDraft {
   const { hours } = storm;
   if (!hours) return { day: storm.began_on, hour: 0, rows: blankRows(ROWS_AT_FIRST), seen: storm.rev };
-  const text = (value: number | null | undefined) => (value === null || value === undefined ? "" : String(value));
+  const text = (value: number | null | undefined) => (value === null || value === undefined ? "" : typedNumber(value));
   const rows = hours.rain_mm.map((mm, i): TypedHour => ({
-    rain: text(typedFromMm(mm)), wind: text(typedFromSpeed(hours.wind_m_s[i] ?? null)), from: text(hours.from_deg[i]),
+    rain: text(typedFromMm(mm)), wind: text(typedFromSpeed(hours.wind_m_s[i] ?? null)), from: String(hours.from_deg[i] ?? ""),
   }));
   return { day: dayOf(hours.from), hour: new Date(hours.from).getHours(), rows, seen: storm.rev };
 }
@@ -40,7 +43,7 @@ type RowProps = { label: string; value: TypedHour; wrong: boolean; onChange: (pa
 
 function HourRow({ label, value, wrong, onChange }: RowProps) {
   const box = (field: "rain" | "wind", named: string) => (
-    <td><input type="text" inputMode="decimal" autocomplete="off" maxLength={8} aria-label={t("hours_cell", { what: named, hour: label })} aria-invalid={wrong || undefined}
+    <td><input type="text" inputMode="decimal" autocomplete="off" maxLength={8} aria-label={t("hours_cell", { what: named, hour: label })} aria-invalid={wrong || undefined} aria-describedby={wrong ? SAID : undefined}
       value={value[field]} onInput={(event) => onChange({ [field]: event.currentTarget.value })} /></td>
   );
   return (
@@ -82,7 +85,7 @@ function Form({ storm }: { storm: Storm }) {
   const onRow = (i: number, part: Partial<TypedHour>) => change({ rows: value.rows.map((one, k) => (k === i ? { ...one, ...part } : one)) });
   const keepHours = async () => {
     setChecked(true);
-    if (!found.hours) return;
+    if ((await leadToWrong()) || !found.hours) return;
     const kept = await keep([{ type: "storm", id: storm.id, set: figuresOf(found.hours, storm), seen: value.seen }]);
     if (kept) go(`/storm/${storm.id}`, true);
   };
@@ -95,12 +98,12 @@ function Form({ storm }: { storm: Storm }) {
         <Button kind="primary" onPress={() => void keepHours()}>{t("hours_keep")}</Button>
       </>}>
       <p>{t("hours_lead")}</p>
-      {trouble ?? wrongWords ? <p class="wrong" role="alert">{trouble ?? wrongWords}</p> : null}
+      {trouble ?? wrongWords ? <p class="wrong" id={SAID} role="alert">{trouble ?? wrongWords}</p> : null}
       <Card>
         <div class="figures">
           <TextField label={t("hours_day")} type="date" value={value.day} onInput={(day) => (day ? change({ day }) : undefined)} />
           <Select label={t("hours_first")} value={String(value.hour)} onPick={(hour) => change({ hour: Number(hour) })}
-            options={Array.from({ length: 24 }, (_, hour) => ({ id: String(hour), label: `${String(hour).padStart(2, "0")}:00` }))} />
+            options={Array.from({ length: 24 }, (_, hour) => ({ id: String(hour), label: showTime(beginOf({ day: value.day, hour }, 0).toISOString()) }))} />
         </div>
         <HoursTable typed={value} wrong={checked ? found.wrong : new Set()} onRow={onRow} />
         {more > 0 ? <Button onPress={() => change({ rows: [...value.rows, ...blankRows(more)] })}>{t("hours_more", { n: more })}</Button> : null}

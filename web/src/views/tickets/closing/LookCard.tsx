@@ -9,6 +9,9 @@ import { Card } from "../../../parts/frame/Card";
 import { Pick, Toggle } from "../../../parts/frame/Field";
 import type { StepDraft } from "./stepDraft";
 
+/** The list of what still keeps the ticket from being closed. */
+export const LACKS = "step-lacks";
+
 type Change = (part: Partial<StepDraft>) => void;
 
 export function checkPoints(): readonly Point[] {
@@ -45,7 +48,7 @@ export function Lacks({ look, lacks }: { look: Look; lacks: readonly Lack[] }) {
   return (
     <Card tone="caution">
       <p><strong>{t("look_lacks")}</strong></p>
-      <ul class="reasons">
+      <ul class="reasons" id={LACKS}>
         {lacks.map((one) => <li key={one}>{t(`lack_${one}`, { person: look.done_by ?? "", date: look.cured_on ? showDate(look.cured_on) : "" })}</li>)}
       </ul>
     </Card>

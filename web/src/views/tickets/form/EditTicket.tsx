@@ -1,5 +1,5 @@
 /** Changing the choices of a ticket: only what was changed is sent, so that other people's changes stand. */
-import { useState } from "preact/hooks";
+import { useId, useState } from "preact/hooks";
 import type { Ticket } from "../../../model/types";
 import { flushDrafts, putMany, role } from "../../../store";
 import { t } from "../../../words";
@@ -7,6 +7,7 @@ import { Button } from "../../../parts/frame/Button";
 import { Card } from "../../../parts/frame/Card";
 import { Page } from "../../../parts/frame/Page";
 import { go, goBack } from "../../../parts/frame/route";
+import { leadToWrong } from "../../../parts/frame/wrong";
 import { knownOf, ticketName } from "../../../parts/ticket/gathered";
 import { ChosenDefects, DefectChoice } from "./DefectChoice";
 import { PlanForm } from "./PlanForm";
@@ -20,23 +21,26 @@ export function EditTicket({ ticket }: { ticket: Ticket }) {
   const planned = usePlan(draftKey, planOf(ticket), ticket.rev);
   const { plan, change } = planned;
   const [choosing, setChoosing] = useState(false);
+  const none = plan.defect_ids.length === 0;
+  const noneId = useId();
   const known = knownOf(plan.defect_ids);
   const leave = async () => {
     await throwAway(draftKey, t("undo_changes_of", { name: ticketName(ticket) }), () => goBack(back));
   };
   const keep = async () => {
+    if ((await leadToWrong()) || planWrong(plan) || none) return;
     await flushDrafts();
     await putMany([{ type: "ticket", id: ticket.id, set: changedFields(planned, known), seen: planned.seen }], { draft: draftKey });
     go(back, true);
   };
   if (!mayEdit(role.value)) return <Page title={ticketName(ticket)} place="tickets" back={back}><p>{t("ticket_not_yours")}</p></Page>;
-  const ready = !planWrong(plan) && plan.defect_ids.length > 0;
-  const actions = <><Button onPress={() => void leave()}>{t("cancel")}</Button><Button kind="primary" disabled={!ready} onPress={() => void keep()}>{t("keep")}</Button></>;
+  const actions = <><Button onPress={() => void leave()}>{t("cancel")}</Button><Button kind="primary" onPress={() => void keep()}>{t("keep")}</Button></>;
   return (
     <Page title={t("ticket_change")} sub={ticketName(ticket)} place="tickets" back={back} actions={actions}>
       <Card title={t("defects_title")}>
         {choosing ? <DefectChoice chosen={plan.defect_ids} onChoose={(defect_ids) => change({ defect_ids })} /> : <ChosenDefects ids={plan.defect_ids} />}
-        <Button onPress={() => setChoosing(!choosing)}>{t(choosing ? "choice_done" : "choice_change")}</Button>
+        {none ? <p class="wrong" id={noneId} role="alert">{t("choice_at_least")}</p> : null}
+        <Button describedBy={none ? noneId : undefined} wrong={none} onPress={() => setChoosing(!choosing)}>{t(choosing ? "choice_done" : "choice_change")}</Button>
       </Card>
       <PlanForm plan={plan} known={known} onChange={change} />
     </Page>

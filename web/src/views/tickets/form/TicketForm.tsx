@@ -7,6 +7,7 @@ import { Button } from "../../../parts/frame/Button";
 import { Card } from "../../../parts/frame/Card";
 import { Page } from "../../../parts/frame/Page";
 import { type Params, go, goBack } from "../../../parts/frame/route";
+import { leadToWrong } from "../../../parts/frame/wrong";
 import { knownOf } from "../../../parts/ticket/gathered";
 import { ChosenDefects, DefectChoice } from "./DefectChoice";
 import { PlanForm } from "./PlanForm";
@@ -34,6 +35,7 @@ export function TicketForm({ params }: { params: Params }) {
     await throwAway(KEY, t("ticket_new"), () => goBack("/tickets"));
   };
   const keep = async () => {
+    if ((await leadToWrong()) || planWrong(plan)) return;
     const id = newId();
     await flushDrafts();
     await putMany([{ type: "ticket", id, set: { ...fieldsOf(plan, known), defect_ids } }], { draft: KEY });
@@ -49,7 +51,7 @@ export function TicketForm({ params }: { params: Params }) {
       </Page>
     );
   }
-  const actions = <><Button onPress={() => void leave()}>{t("cancel")}</Button><Button kind="primary" disabled={planWrong(plan)} onPress={() => void keep()}>{t("ticket_keep")}</Button></>;
+  const actions = <><Button onPress={() => void leave()}>{t("cancel")}</Button><Button kind="primary" onPress={() => void keep()}>{t("ticket_keep")}</Button></>;
   return (
     <Page title={t("ticket_new")} sub={t("ticket_new_sub")} place="tickets" back="/tickets" actions={actions}>
       <Card title={t("defects_title")}>

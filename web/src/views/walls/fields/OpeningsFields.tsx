@@ -1,4 +1,5 @@
 /** Doors, windows, niches, ledges and gutters: chosen by tile, sized by numbers, placed by number or by a tap on the drawing. */
+import { useId } from "preact/hooks";
 import { type OpeningSketch, type OpeningTrouble, type Sketch, guessed, newOpening, openingTrouble, surfaceOf } from "../../../model/drawing/sketch";
 import type { OpeningKind, Surface } from "../../../model/types";
 import { Button } from "../../../parts/frame/Button";
@@ -68,6 +69,7 @@ type Props = {
 
 export function OpeningsFields({ sketch, change, at, onAt, placed }: Props) {
   const { openings } = sketch;
+  const id = useId();
   const surface = surfaceOf(sketch).surface ?? guessed(sketch);
   const set = (i: number, fields: Partial<OpeningSketch>) => change({ openings: openings.map((one, k) => (k === i ? { ...one, ...fields } : one)) });
   const add = (kind: OpeningKind) => {
@@ -87,9 +89,10 @@ export function OpeningsFields({ sketch, change, at, onAt, placed }: Props) {
           <div class="sub-card" key={i}>
             <p>{t("elevation_opening_row", { kind: vocabularyWord("opening_kinds", opening.kind), width: showMetres(opening.width_m ?? 0), height: showMetres(opening.height_m ?? 0) })}</p>
             {at === i ? <OpeningEditor key={placed} opening={opening} surface={surface} set={(fields) => set(i, fields)} /> : null}
-            {at !== i && trouble ? <p class="wrong">{t(WORDS[trouble.code])}</p> : null}
+            {at !== i && trouble ? <p class="wrong" id={`${id}-${i}`}>{t(WORDS[trouble.code])}</p> : null}
             <div class="deeds">
-              {at === i ? <Button onPress={() => onAt(null)}>{t("elevation_opening_done")}</Button> : <Button onPress={() => onAt(i)}>{t("change")}</Button>}
+              {at === i ? <Button onPress={() => onAt(null)}>{t("elevation_opening_done")}</Button>
+                : <Button onPress={() => onAt(i)} describedBy={trouble ? `${id}-${i}` : undefined} wrong={trouble !== null}>{t("change")}</Button>}
               <Button onPress={() => takeOut(i, vocabularyWord("opening_kinds", opening.kind))}>{t("remove")}</Button>
             </div>
           </div>

@@ -50,13 +50,12 @@ function Rings({ sketch, change, wrong }: { sketch: Sketch; change: Props["chang
       {rings.map((ring, i) => (
         <div key={`${rings.length}-${i}`}>
           <div class="pair">
-            <NumberField label={t("elevation_row_height", { n: i + 1 })} unit={lengthUnit()} value={typedFromMetres(ring.height_m)} onInput={(typed) => set(i, { height_m: metresFromTyped(typed) })} />
+            <NumberField wrong={i === 0 ? wrong : null} label={t("elevation_row_height", { n: i + 1 })} unit={lengthUnit()} value={typedFromMetres(ring.height_m)} onInput={(typed) => set(i, { height_m: metresFromTyped(typed) })} />
             <NumberField label={t("elevation_row_across", { n: i + 1 })} unit={lengthUnit()} value={typedFromMetres(ring.across_m)} onInput={(typed) => set(i, { across_m: metresFromTyped(typed) })} />
           </div>
           {rings.length > 2 ? <Button onPress={() => takeOut(i, t("elevation_row_height", { n: i + 1 }))}>{t("elevation_row_remove", { n: i + 1 })}</Button> : null}
         </div>
       ))}
-      {wrong ? <p class="wrong" role="alert">{wrong}</p> : null}
       <div class="deeds"><Button onPress={() => change({ rings: [...rings, { across_m: null, height_m: null }] })}>{t("elevation_row_add")}</Button></div>
     </fieldset>
   );

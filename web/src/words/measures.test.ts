@@ -1,0 +1,71 @@
+import { beforeEach, describe, expect, test, vi } from "vitest";
+import { settings } from "../store";
+import { loadWords, locale, t } from ".";
+import { metresFromTyped, parseNumber, showArea, showDate, showMass, showMetres, showMm, showNumber, showPercent, showTime, typedFromMetres, typedNumber } from "./measures";
+
+const speak = async (language: "en" | "es", measures: "metric" | "us" = "metric", device: string[] = []) => {
+  vi.stubGlobal("navigator", { languages: device });
+  await loadWords(language);
+  settings.value = { ...settings.value, language, measures };
+};
+beforeEach(() => speak("en"));
+
+describe("numbers", () => {
+  // Spanish of Spain: RAE, Ortografía 2010, decimal comma; four digits stand together. From memory.
+  test("have the decimal mark and the groups of the language", async () => {
+    expect([showNumber(0.5), showNumber(1234.5), showNumber(12345.5)]).toEqual(["0.5", "1,234.5", "12,345.5"]);
+    await speak("es");
+    expect([showNumber(0.5), showNumber(1234.5), showNumber(12345.5)]).toEqual(["0,5", "1234,5", "12.345,5"]);
+    expect([showArea(0.62), showMetres(2.4), showMm(12.5)]).toEqual(["0,62 m²", "2,4 m", "12,5 mm"]);
+    expect(showPercent(0.5)).toMatch(/^50\s%$/u);
+  });
+
+  test("stand in a box as they would be typed, and are read back the same", async () => {
+    for (const language of ["en", "es"] as const) {
+      await speak(language);
+      for (const value of [0, 0.5, 2.25, -3.5, 1234.5, 120000]) expect(parseNumber(typedNumber(value))).toBe(value);
+    }
+    expect(typedNumber(1234.5)).toBe("1234,5");
+  });
+
+  test("are taken with a point or a comma in either language, and nothing else", async () => {
+    for (const language of ["en", "es"] as const) {
+      await speak(language);
+      expect([parseNumber("0,5"), parseNumber("0.5"), parseNumber(" 12 ")]).toEqual([0.5, 0.5, 12]);
+      expect([parseNumber("1,2,3"), parseNumber("1.234,5"), parseNumber("x"), parseNumber("")]).toEqual([null, null, null, null]);
+    }
+  });
+
+  test("inside a sentence are written like all others, and pick one or many", async () => {
+    await speak("es");
+    expect(t("unit_each", { n: 1.5 })).toContain("1,5");
+    expect(t("form_number", { low: 0, high: 78.74 })).toContain("78,74");
+    await speak("en");
+    expect(t("unit_each", { n: 12345.5 })).toContain("12,345.5");
+  });
+});
+
+describe("dates and times", () => {
+  test("are written as the language and the measures have them", async () => {
+    expect(showDate("2031-10-09")).toBe("9 Oct 2031");
+    await speak("en", "us");
+    expect(showDate("2031-10-09")).toBe("Oct 9, 2031");
+    await speak("es");
+    expect(showDate("2031-10-09")).toBe("9 oct 2031");
+    expect(showTime("2031-10-09T14:05:00")).toBe("14:05");
+  });
+
+  test("follow the device where it speaks the language that was chosen", async () => {
+    await speak("es", "metric", ["es-MX", "en-US"]);
+    expect([locale(), showNumber(0.5)]).toEqual(["es-MX", "0.5"]);
+    await speak("es", "metric", ["en-US", "en"]);
+    expect([locale(), showNumber(0.5)]).toEqual(["es", "0,5"]);
+  });
+});
+
+test("lengths and weights follow the measures, not the language", async () => {
+  await speak("es", "us");
+  // A foot is 0.3048 m and a pound 0.45359237 kg by definition.
+  expect([showMetres(3.048), showMass(45.359237)]).toEqual(["10 ft", "100 lb"]);
+  expect(metresFromTyped(typedFromMetres(3.048))).toBeCloseTo(3.048, 6);
+});
