@@ -31,7 +31,7 @@ _PULL = """async () => {
 _LOADED = """() => document.querySelector("h1") && !document.querySelector(".splash")
   && [...document.images].every((image) => image.complete) && document.fonts.status === "loaded" """
 
-# What is on the page and wrong for a thumb or an eye, each as a sentence.
+# What is on the page and wrong for an eye, each as a sentence; what a thumb needs is in reach.py.
 _FAULTS = """() => {
   const faults = [];
   const say = (node, what) => faults.push(
@@ -49,16 +49,6 @@ _FAULTS = """() => {
     }
     const edge = box.getBoundingClientRect();
     if (edge.width > 0 && (edge.right > innerWidth + 1 || edge.left < -1)) say(box, "reaches beyond the screen");
-  }
-  const targets = 'a[href], button, input:not([type="hidden"]), select, textarea, summary, [role="button"], [role="slider"]';
-  for (const node of document.querySelectorAll(targets)) {
-    if (!shown(node) || node.disabled) continue;
-    const label = node.matches('input[type="checkbox"], input[type="radio"], input[type="file"]') ? node.closest("label") : null;
-    const {width, height} = (label ?? node).getBoundingClientRect();
-    const style = getComputedStyle(node);
-    if (style.pointerEvents === "none" || (node.matches("a") && style.display === "inline")) continue;
-    const least = node.matches('button, [role="button"], .btn') && !node.closest("svg") ? 48 : 44;
-    if (width < least - 0.5 || height < least - 0.5) say(node, `${width.toFixed(0)} x ${height.toFixed(0)} px is under ${least}`);
   }
   for (const text of document.querySelectorAll("svg:not(.wall-layer) text")) {
     const [own, frame] = [text.getBoundingClientRect(), text.ownerSVGElement.getBoundingClientRect()];
@@ -113,7 +103,7 @@ def settle(page: Page) -> None:
 
 
 def faults(page: Page) -> list[str]:
-    """Return what is cut off, too small to hit, or no words."""
+    """Return what is cut off or no words."""
     found: list[str] = page.evaluate(_FAULTS)
     return found
 

@@ -5,7 +5,7 @@ from pathlib import Path
 from PIL import Image, ImageDraw
 
 PUBLIC = Path(__file__).resolve().parent.parent / "public"
-LIME, WALL, INK, CLAY, SAGE = "#f8f5ee", "#e4d6bf", "#211d18", "#83361a", "#2f4d2b"
+LIME, WALL, INK, CLAY, SAGE = "#f8f5ee", "#e4d6bf", "#211d18", "#7a3115", "#2f4d2b"
 # Everything on a 100 x 100 sheet; a maskable icon keeps to the inner 80 % circle.
 DOME = [
     (18, 82),
@@ -45,8 +45,10 @@ def draw(side_px: int, inset: float) -> Image.Image:
     return sheet.resize((side_px, side_px), Image.Resampling.LANCZOS)
 
 
-def svg() -> str:
-    """Return the same drawing as SVG."""
+def svg(glare: bool = False) -> str:
+    """Return the same drawing as SVG; for glare black on white, with bolder lines."""
+    ground, wall, ink, clay, sage = ("#ffffff", "#ffffff", *("#000000",) * 3) if glare else (LIME, WALL, INK, CLAY, SAGE)
+    line = 4.4 if glare else 2.8
 
     def path(points: list[tuple[float, float]]) -> str:
         return "M" + "L".join(f"{x} {y}" for x, y in points)
@@ -54,11 +56,11 @@ def svg() -> str:
     hatch = "".join(path(list(stroke)) for stroke in HATCH)
     return (
         '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100" stroke-linejoin="round" stroke-linecap="round">'
-        f'<rect width="100" height="100" rx="18" fill="{LIME}"/>'
-        f'<path d="{path(DOME)}Z" fill="{WALL}" stroke="{INK}" stroke-width="2.8"/>'
-        f'<path d="{hatch}" fill="none" stroke="{CLAY}" stroke-width="1.6"/>'
-        f'<path d="{path(PATCH)}Z" fill="none" stroke="{CLAY}" stroke-width="2.8"/>'
-        f'<path d="{path(TICK)}" fill="none" stroke="{SAGE}" stroke-width="5.6"/></svg>\n'
+        f'<rect width="100" height="100" rx="18" fill="{ground}"/>'
+        f'<path d="{path(DOME)}Z" fill="{wall}" stroke="{ink}" stroke-width="{line}"/>'
+        f'<path d="{hatch}" fill="none" stroke="{clay}" stroke-width="{line / 1.75:g}"/>'
+        f'<path d="{path(PATCH)}Z" fill="none" stroke="{clay}" stroke-width="{line}"/>'
+        f'<path d="{path(TICK)}" fill="none" stroke="{sage}" stroke-width="{line * 2:g}"/></svg>\n'
     )
 
 
@@ -72,6 +74,7 @@ def main() -> None:
     ]:
         draw(side, inset).save(PUBLIC / f"{name}.png", optimize=True)
     (PUBLIC / "icon.svg").write_text(svg(), encoding="utf-8")
+    (PUBLIC / "icon-glare.svg").write_text(svg(glare=True), encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -2,6 +2,7 @@
 import { render } from "preact";
 import { openStore, settings, startSync, watchForUpdate } from "./store";
 import { keepFocusNear } from "./parts/frame/focus";
+import { wearLooks } from "./parts/frame/looks";
 import "./style.css";
 import { App } from "./views/App";
 import { loadWords } from "./words";
@@ -9,6 +10,7 @@ import { loadWords } from "./words";
 // Rows and words set out at once, side by side: drawing the empty frame first would make both wait for a paint.
 void openStore().then(startSync);
 void loadWords(settings.peek().language);
+wearLooks();
 const place = document.getElementById("app");
 if (place) {
   place.replaceChildren();

@@ -9,6 +9,8 @@ export type Grant = { site_id: Id; role: Role; limited?: boolean };
 export type Me = { device_id: Id; person: string; csrf: string; epoch: string; may_found: boolean; grants: Grant[] };
 export type Settings = {
   language: Language; measures: "metric" | "us"; leftHanded: boolean; currentSurvey: Id | null;
+  /** Black on white for bright sun; null until somebody chose, then as the system asks for more contrast. */
+  glare: boolean | null;
   /** Whether photos get the place of this phone; null until the person was asked. */
   photoPlace: "yes" | "no" | null;
   /** Whether the originals of photos wait for Wi-Fi; rows and previews never do. */
@@ -26,6 +28,7 @@ const DEFAULTS: Settings = {
   language: browserLanguage.startsWith("es") ? "es" : "en",
   measures: browserLanguage === "en-US" ? "us" : "metric",
   leftHanded: false,
+  glare: null,
   currentSurvey: null,
   photoPlace: null,
   tellHands: false,

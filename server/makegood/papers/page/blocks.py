@@ -8,7 +8,19 @@ import segno
 from fpdf.structure_tree import StructElem
 
 from makegood.papers.page.pen import Pen, Stroke, draw
-from makegood.papers.page.sheet import BODY, CLAY, INDIGO, INK, LIMEWASH, MARGIN_MM, SMALL, SOFT, Sheet, Style
+from makegood.papers.page.sheet import (
+    BODY,
+    CLAY,
+    CLAY_WASH,
+    INDIGO,
+    INK,
+    LIMEWASH,
+    MARGIN_MM,
+    SMALL,
+    SOFT,
+    Sheet,
+    Style,
+)
 
 _HEADINGS = {1: Style(20, serif=True), 2: Style(14, serif=True), 3: Style(11, bold=True)}
 _CELL_MM = 1.2
@@ -172,7 +184,7 @@ def caution(sheet: Sheet, title: str, lines: Sequence[str], strong: bool = False
 def _boxed(sheet: Sheet, lines: Sequence[tuple[str, Style]], strong: bool) -> None:
     height = sum(style.line_mm for _, style in lines) + 3
     with sheet.artifact():
-        sheet.pdf.set_fill_color("#f7e3d9" if strong else LIMEWASH)
+        sheet.pdf.set_fill_color(CLAY_WASH if strong else LIMEWASH)
         sheet.pdf.rect(MARGIN_MM, sheet.y, sheet.width, height, style="F")
         sheet.pdf.set_fill_color(CLAY)
         sheet.pdf.rect(MARGIN_MM, sheet.y, 1.6, height, style="F")

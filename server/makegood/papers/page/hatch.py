@@ -9,7 +9,7 @@ from makegood.papers.page.pen import Pen, Point, Stroke
 
 # The phone's hatches are in CSS pixels; on paper one of them is this many millimetres.
 PX_MM = 0.25
-_PLAIN = "#5d5348"
+_PLAIN = "#50483c"
 _PINS: Mapping[str, Sequence[Point]] = {
     "crack_deformation": [(0, 10), (6, 0), (0, -10), (-6, 0)],
     "detachment": [(-7, 7), (7, 7), (7, -7), (-7, -7)],

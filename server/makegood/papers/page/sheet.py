@@ -21,7 +21,9 @@ from makegood.papers.page.tags import TagTree
 MARGIN_MM, TOP_MM, FOOT_MM = 16.0, 16.0, 18.0
 PT_MM = 25.4 / 72
 LINE = 1.32
-INK, SOFT, CLAY, INDIGO, SAGE, LIMEWASH = "#211d18", "#5d5348", "#8a3b1d", "#26365f", "#3f5f3a", "#f6f1e6"
+# The screens' own colours, held together by tests/contract/test_one_look.py.
+INK, SOFT, CLAY, INDIGO, SAGE, LIMEWASH = "#211d18", "#50483c", "#7a3115", "#26365f", "#2f4d2b", "#f8f5ee"
+CLAY_WASH, FAINT = "#f4e4d9", "#d9d0c0"
 _FONTS = {
     ("sans", ""): ("font_source_sans_pro", "SourceSansPro-Regular.ttf"),
     ("sans", "B"): ("font_source_sans_pro", "SourceSansPro-Semibold.ttf"),
@@ -208,7 +210,7 @@ class Sheet:
         out.write(self.pdf.output())
 
     def _foot(self, page_of: str) -> None:
-        self.rule(self.bottom + 3.5, "#d5cbb8")
+        self.rule(self.bottom + 3.5, FAINT)
         words = self.cut(f"{self.front.title} · {self.front.foot}", self.width - 32, SMALL)
         self.put(MARGIN_MM, self.bottom + 8, words, SMALL)
         right = MARGIN_MM + self.width - self.text_width(page_of, SMALL)

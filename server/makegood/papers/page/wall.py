@@ -14,7 +14,7 @@ from makegood.science.dome import Flat
 from makegood.science.surface import Surface, silhouette_points, surface_from
 
 TALLEST_MM = 95.0
-_COAT, _HOLE, _GROUND = "#e4d6bf", "#b9a789", "#fbf8f0"
+_COAT, _HOLE, _GROUND = "#e4d6bf", "#bba789", "#fbf8f0"
 _PIECES = 8
 _LEAST = {"pin": 1, "line": 2, "outline": 3}
 FT_M = 0.3048

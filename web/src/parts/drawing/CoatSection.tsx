@@ -31,8 +31,8 @@ function Layers({ bands }: { bands: readonly Band[] }) {
         const wall = i === bands.length - 1;
         return (
           <g key={i}>
-            <rect class="coat-layer" x={band.x0} y={TOP} width={band.x1 - band.x0} height={BOTTOM - TOP} fill={wall ? "#c9b493" : FILLS[i % FILLS.length]} />
-            {wall ? <path d={straw(band.x0, band.x1)} fill="none" stroke="#8d744c" stroke-width="1.4" /> : null}
+            <rect class="coat-layer" x={band.x0} y={TOP} width={band.x1 - band.x0} height={BOTTOM - TOP} fill={wall ? "var(--wall-deep)" : `var(--ground, ${FILLS[i % FILLS.length]})`} />
+            {wall ? <path d={straw(band.x0, band.x1)} fill="none" stroke="var(--drawn, #8d744c)" stroke-width="1.4" /> : null}
             <text class="coat-name" x={(band.x0 + band.x1) / 2} y={BELOW + 12} text-anchor="middle">{wall ? shortLabel(band.label) : bands.length - 1 - i}</text>
           </g>
         );

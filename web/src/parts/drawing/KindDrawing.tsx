@@ -20,7 +20,7 @@ export function KindDrawing({ kind }: { kind: string }) {
       {family ? <defs><HatchPattern id={hatch} family={family} /></defs> : null}
       {drawing.strokes.map((stroke, i) => (
         <path
-          key={i} d={stroke.d} stroke-width={stroke.width} stroke-linejoin="round"
+          key={i} d={stroke.d} stroke-width={`calc(${stroke.width}px * var(--bold))`} stroke-linejoin="round"
           fill={stroke.fill === "hatch" ? `url(#${hatch})` : (drawing.fills[stroke.fill] ?? "none")}
           stroke={stroke.stroke === "none" ? "none" : stroke.stroke === "family" ? colour : drawing.ink}
         />

@@ -11,14 +11,23 @@ type Drawings = { viewBox: string; ink: string; fills: Record<string, string>; f
 
 const drawings = (): Drawings | null => (catalogue.value?.drawings as Drawings | undefined) ?? null;
 
+// In glare the root names one colour for all that is drawn and one for all grounds (style.css); the hatch alone tells families apart.
+const drawn = (colour: string) => `var(--drawn, ${colour})`;
+const ground = (colour: string) => `var(--ground, ${colour})`;
+/** Dark shapes stay dark in glare; every other fill is a ground. */
+const DARK = "dark";
+
 export function drawingOf(kind: string): { viewBox: string; ink: string; fills: Record<string, string>; strokes: Stroke[] } | null {
   const book = drawings();
   const strokes = book?.kinds[kind];
-  return book && strokes ? { ...book, strokes } : null;
+  if (!book || !strokes) return null;
+  const fills = Object.fromEntries(Object.entries(book.fills).map(([name, colour]) => [name, name === DARK ? drawn(colour) : ground(colour)]));
+  return { viewBox: book.viewBox, ink: drawn(book.ink), fills, strokes };
 }
 
 export function familyOf(id: string | null): Family | null {
-  return id === null ? null : (drawings()?.families[id] ?? null);
+  const family = id === null ? undefined : drawings()?.families[id];
+  return family ? { ...family, colour: drawn(family.colour), tint: ground(family.tint) } : null;
 }
 
 /** The hatch of a mix where coats are drawn cut through; null for a mix that this phone does not know. */
@@ -32,10 +41,10 @@ export const familyIds = (): string[] => Object.keys(drawings()?.families ?? {})
 
 function HatchShape({ hatch, colour }: { hatch: HatchLines; colour: string }) {
   const middle = hatch.spacing / 2;
-  if (hatch.kind === "dots") return <circle cx={middle} cy={middle} r={hatch.dot_radius ?? 1} fill={colour} />;
+  if (hatch.kind === "dots") return <circle cx={middle} cy={middle} style={{ r: `calc(${hatch.dot_radius ?? 1}px * var(--bold))` }} fill={colour} />;
   const length = hatch.wave_length ?? hatch.spacing;
   const d = hatch.kind === "waves" ? `M0 ${middle}q${length / 4} ${-2 * (hatch.wave_height ?? 1)} ${length / 2} 0t${length / 2} 0` : `M0 ${middle}H100`;
-  return <path d={d} fill="none" stroke={colour} stroke-width={hatch.width} stroke-dasharray={hatch.dash?.join(" ")} />;
+  return <path d={d} fill="none" stroke={colour} stroke-width={`calc(${hatch.width}px * var(--bold))`} stroke-dasharray={hatch.dash?.join(" ")} />;
 }
 
 /** One hatch; `scale` is the drawing's units to a CSS pixel, so that the hatch stays as fine when the drawing is zoomed. */

@@ -54,16 +54,18 @@ export function Page({ title, sub, place, back, actions, children, wide }: Props
   }, [title]);
   return (
     <div class="page">
-      <header class="page-head">
-        {back ? <Button kind="plain" label={t("back")} onPress={() => goBack(back)}><span aria-hidden="true">←</span></Button> : null}
-        <div class="page-title">
-          <h1 ref={heading} tabIndex={-1}>{title}</h1>
-          {sub ? <p class="sub">{sub}</p> : null}
-        </div>
-        <SearchLink />
-        <SyncBadge />
-      </header>
-      <main id="main" class={wide ? "page-main wide" : "page-main"} tabIndex={-1}>{children}</main>
+      <div class="page-body">
+        <header class="page-head">
+          {back ? <Button kind="plain" label={t("back")} onPress={() => goBack(back)}><span aria-hidden="true">←</span></Button> : null}
+          <div class="page-title">
+            <h1 ref={heading} tabIndex={-1}>{title}</h1>
+            {sub ? <p class="sub">{sub}</p> : null}
+          </div>
+          <SearchLink />
+          <SyncBadge />
+        </header>
+        <main id="main" class={wide ? "page-main wide" : "page-main"} tabIndex={-1}>{children}</main>
+      </div>
       {actions ? <div class="page-actions">{actions}</div> : null}
       <Places place={place} />
     </div>

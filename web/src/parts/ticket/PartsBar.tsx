@@ -10,12 +10,12 @@ import "./ticket.css";
 type Look = { ground: string; ink: string; d: string; width: number };
 const LIME: Look = { ground: "#fffdf8", ink: "#26365f", d: "M0 4H8", width: 1 };
 const LOOKS: Record<string, Look> = {
-  sand: { ground: "#efe2c6", ink: "#694907", d: "M1.5 2h1.6M5.5 6h1.6", width: 1.8 },
-  fine_sand: { ground: "#f6eeda", ink: "#694907", d: "M2 2h.1M6 6h.1", width: 1.6 },
-  shell: { ground: "#f7efe6", ink: "#694907", d: "M1 6a3 3 0 0 1 6 0", width: 1.2 },
+  sand: { ground: "#efe2c6", ink: "#5f430a", d: "M1.5 2h1.6M5.5 6h1.6", width: 1.8 },
+  fine_sand: { ground: "#f6eeda", ink: "#5f430a", d: "M2 2h.1M6 6h.1", width: 1.6 },
+  shell: { ground: "#f7efe6", ink: "#5f430a", d: "M1 6a3 3 0 0 1 6 0", width: 1.2 },
   earth: { ground: "#d8b894", ink: "#5b2b12", d: "M0 8L8 0M-2 2L2-2M6 10L10 6", width: 1.4 },
   straw: { ground: "#f3ecc2", ink: "#5c5210", d: "M1 1L5 6M5 1L7 3", width: 1.4 },
-  brick: { ground: "#ecc9b8", ink: "#83361a", d: "M0 4H8M4 0V4M0 4V8", width: 1.2 },
+  brick: { ground: "#ecc9b8", ink: "#7a3115", d: "M0 4H8M4 0V4M0 4V8", width: 1.2 },
   water: { ground: "#e2e9f2", ink: "#26365f", d: "M0 4q2-3 4 0t4 0", width: 1.2 },
 };
 
@@ -52,7 +52,7 @@ export function PartsBar({ mix, slim }: { mix: Mix; slim?: boolean }) {
           const look = lookOf(part.material);
           return (
             <pattern key={part.material} id={`${prefix}${part.material}`} width="8" height="8" patternUnits="userSpaceOnUse">
-              <rect width="8" height="8" fill={look.ground} /><path d={look.d} stroke={look.ink} stroke-width={look.width} fill="none" stroke-linecap="round" />
+              <rect width="8" height="8" fill={`var(--ground, ${look.ground})`} /><path d={look.d} stroke={`var(--drawn, ${look.ink})`} stroke-width={look.width} fill="none" stroke-linecap="round" />
             </pattern>
           );
         })}

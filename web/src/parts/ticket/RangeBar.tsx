@@ -10,7 +10,7 @@ export function RangeBar({ range, of }: { range: Range; of?: number }) {
   return (
     <svg class="range-bar" viewBox="0 0 160 16" aria-hidden="true" preserveAspectRatio="none">
       <path d="M2 8H158" stroke="var(--line)" stroke-width="2" />
-      <rect x={x(range.low)} y="4" width={Math.max(1, x(range.high) - x(range.low))} height="8" fill="#aab0c4" />
+      <rect x={x(range.low)} y="4" width={Math.max(1, x(range.high) - x(range.low))} height="8" fill="var(--ground, #aab0c4)" stroke="var(--indigo)" stroke-width="1.2" />
       <path d={`M${x(range.low)} 3V13M${x(range.high)} 3V13`} stroke="var(--indigo)" stroke-width="1.6" />
       <path d={`M${x(range.likely)} 1V15`} stroke="var(--ink)" stroke-width="3.6" />
     </svg>

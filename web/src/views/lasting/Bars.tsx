@@ -60,7 +60,7 @@ export function BarHatch({ id }: { id: string }) {
   return (
     <svg width="0" height="0" class="bar-hatches" aria-hidden="true">
       <defs>
-        <pattern id={id} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="6" height="6" fill="#fff" /><path d="M0 0v6" stroke="#83361a" stroke-width="3.5" /></pattern>
+        <pattern id={id} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="6" height="6" fill="#fff" /><path d="M0 0v6" stroke="var(--clay)" stroke-width="3.5" /></pattern>
       </defs>
     </svg>
   );

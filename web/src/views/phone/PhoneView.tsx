@@ -4,9 +4,10 @@ import { Refused, leave, me, parked, role, serverFacts, setSettings, settings, s
 import { Ask } from "../../parts/frame/Ask";
 import { Button } from "../../parts/frame/Button";
 import { Card, Empty } from "../../parts/frame/Card";
-import { Pick, languageTiles } from "../../parts/frame/Field";
+import { Pick, Toggle, languageTiles } from "../../parts/frame/Field";
 import { openClashes } from "../../parts/clashes";
 import { Link } from "../../parts/frame/Link";
+import { glare } from "../../parts/frame/looks";
 import { Page } from "../../parts/frame/Page";
 import { go } from "../../parts/frame/route";
 import { t } from "../../words";
@@ -47,6 +48,17 @@ function SavedCard() {
       {s.signedOut ? <p class="wrong">{t("phone_signed_out")}</p> : null}
       {s.persisted === null ? null : <p class="hint">{t(s.persisted ? "phone_persisted" : "phone_not_persisted")}</p>}
       {s.quota ? <p class="hint">{t("phone_room", { used: showNumber(s.quota.used / MB, 1), of: showNumber(s.quota.of / MB, 0) })}</p> : null}
+    </Card>
+  );
+}
+
+/** How the screens look in the sun and where the thumb reaches; first on the page, since whoever needs it sees little. */
+function LooksCard() {
+  return (
+    <Card>
+      <Toggle label={t("phone_glare")} hint={t("phone_glare_say")} on={glare.value} onChange={(on) => void setSettings({ glare: on })} />
+      <Pick legend={t("phone_hand")} value={settings.value.leftHanded ? "left" : "right"} onPick={(hand) => void setSettings({ leftHanded: hand === "left" })}
+        options={[{ id: "left", label: t("phone_hand_left") }, { id: "right", label: t("phone_hand_right") }]} />
     </Card>
   );
 }
@@ -110,17 +122,20 @@ export function PhoneView() {
   return (
     <Page title={t("phone_title")} sub={who} place={null} back="/walls"
       actions={<Button kind="primary" onPress={() => void syncNow()} disabled={syncState.value.busy}>{t("phone_send_now")}</Button>}>
-      <SavedCard />
-      {parked.value.length + openClashes().length === 0 ? <Card><Empty small scene="answers">{t("phone_needs_nothing")}</Empty></Card> : null}
-      {parked.value.length > 0 ? <ParkedCard /> : null}
-      {openClashes().length > 0 ? <ClashList /> : null}
-      {syncState.value.photosRefused > 0 ? <PhotosRefused /> : null}
-      <BundleCard />
-      <OriginalsCard />
-      <p><Link class="plain-link" to="/deleted">{t("deleted_title")}</Link></p>
-      <ChoicesCard />
-      <InstallCard />
-      {role.value === "keeper" ? <><InviteCard /><DevicesCard /></> : null}
+      <div class="phone-cards">
+        <SavedCard />
+        <LooksCard />
+        {parked.value.length + openClashes().length === 0 ? <Card><Empty small scene="answers">{t("phone_needs_nothing")}</Empty></Card> : null}
+        {parked.value.length > 0 ? <ParkedCard /> : null}
+        {openClashes().length > 0 ? <ClashList /> : null}
+        {syncState.value.photosRefused > 0 ? <PhotosRefused /> : null}
+        <BundleCard />
+        <OriginalsCard />
+        <p><Link class="plain-link" to="/deleted">{t("deleted_title")}</Link></p>
+        <ChoicesCard />
+        <InstallCard />
+        {role.value === "keeper" ? <><InviteCard /><DevicesCard /></> : null}
+      </div>
       <p class="hint">{t("phone_version", { version: serverFacts.value?.version ?? "?" })}</p>
       <LeaveDeed />
     </Page>

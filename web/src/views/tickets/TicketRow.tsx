@@ -31,13 +31,13 @@ export function holder(ticket: Ticket, state: TicketState): string | null {
   return [...stepsOf(ticket.id)].reverse().find((step) => step.kind === state)?.made_by ?? null;
 }
 
-export function TicketRow({ one }: { one: Listed }) {
+export function TicketRow({ one, current }: { one: Listed; current?: boolean }) {
   const { ticket, known, state } = one;
   const who = holder(ticket, state);
   const kind = known[0]?.defect.kind;
   return (
     <li>
-      <Link to={`/ticket/${ticket.id}`} class="row-link ticket-row">
+      <Link to={`/ticket/${ticket.id}`} class="row-link ticket-row" current={current}>
         <span class="thumb-kind">{kind ? <KindDrawing kind={kind} /> : null}</span>
         <span class="grow">
           <strong>{ticketName(ticket)} · {kindsWords(known)}</strong>

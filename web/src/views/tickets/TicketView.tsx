@@ -4,6 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import { catalogue, chooseSiteOf, limited, paperAddress, role, row, settings, whole } from "../../store";
 import { t } from "../../words";
 import { Button } from "../../parts/frame/Button";
+import { roomy } from "../../parts/frame/looks";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
 import { Notes } from "../../parts/Notes";
@@ -21,6 +22,7 @@ import { HowView } from "./HowView";
 import { MethodCards } from "./MethodCards";
 import { StandingCard } from "./StandingCard";
 import { StepView } from "./StepView";
+import { TicketsBeside } from "./TicketsView";
 import { TicketDeeds } from "./TicketDeeds";
 import { mayEdit } from "./may";
 import "./tickets.css";
@@ -88,6 +90,7 @@ function Whole({ ticket, moved }: { ticket: Ticket; moved: boolean }) {
           <ClosurePaper ticket={ticket} />
           {mayEdit(role.value) ? <div class="deeds"><Button onPress={() => go(`/ticket/${ticket.id}?edit=1`)}>{t("ticket_change")}</Button></div> : null}
         </div>
+        {roomy.value && !limited.value ? <TicketsBeside open={ticket.id} /> : null}
       </div>
     </Page>
   );

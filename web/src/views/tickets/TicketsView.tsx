@@ -1,6 +1,6 @@
 /** All tickets of the site, the most pressing first, with how many there are of each drawn on top. */
-import { useState } from "preact/hooks";
-import type { TicketState, Urgency } from "../../model/types";
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { Id, TicketState, Urgency } from "../../model/types";
 import type { UrgencyTable } from "../../model/urgency";
 import { catalogue, limited, readDraft, role, saveDraft, table, whole } from "../../store";
 import { t } from "../../words";
@@ -47,24 +47,28 @@ function WallFilter({ filter, all }: { filter: Filter; all: readonly Listed[] })
   return <Select label={t("filter_wall")} value={filter.wall} onPick={(wall) => setFilter({ wall })} options={[{ id: "", label: t("filter_all_walls") }, ...options]} />;
 }
 
+const urgencies = (): readonly Urgency[] => (catalogue.value?.urgency as UrgencyTable | undefined)?.order ?? [];
+const inTurn = (): Listed[] => [...table("ticket").value.values()].map(listed).sort((a, b) => a.turn - b.turn);
+
 const fits = (filter: Filter) => (one: Listed) =>
   filter.states.includes(one.state) && (!filter.wall || one.known.some(({ defect }) => defect.elevation_id === filter.wall));
 
 /** As many rows as a screen draws at once without a pause on a slow phone. */
 const ROWS_AT_ONCE = 50;
 
-function GroupRows({ here }: { here: readonly Listed[] }) {
+function GroupRows({ here, open }: { here: readonly Listed[]; open?: Id }) {
   const [most, setMost] = useState(ROWS_AT_ONCE);
   const more = Math.min(ROWS_AT_ONCE, here.length - most);
   return (
     <>
-      <ul class="rows card">{here.slice(0, most).map((one) => <TicketRow key={one.ticket.id} one={one} />)}</ul>
+      <ul class="rows card">{here.slice(0, most).map((one) => <TicketRow key={one.ticket.id} one={one} current={one.ticket.id === open} />)}</ul>
       {more > 0 ? <Button onPress={() => setMost(most + ROWS_AT_ONCE)}>{t("tickets_more", { n: more })}</Button> : null}
     </>
   );
 }
 
-function Groups({ shown, order }: { shown: readonly Listed[]; order: readonly Urgency[] }) {
+function Groups({ shown, open }: { shown: readonly Listed[]; open?: Id }) {
+  const order = urgencies();
   return (
     <>
       {order.map((urgency) => {
@@ -73,7 +77,7 @@ function Groups({ shown, order }: { shown: readonly Listed[]; order: readonly Ur
         return (
           <section key={urgency} class="urgency-group" aria-labelledby={`group-${urgency}`}>
             <h2 id={`group-${urgency}`}>{vocabularyWord("urgencies", urgency)} <span class="aside">{here.length}</span></h2>
-            <GroupRows here={here} />
+            <GroupRows here={here} open={open} />
           </section>
         );
       })}
@@ -92,11 +96,26 @@ function NoTickets({ filtered }: { filtered: boolean }) {
   );
 }
 
+/** The list, as it was filtered, beside the ticket that is open from it. */
+export function TicketsBeside({ open }: { open: Id }) {
+  const list = useRef<HTMLElement>(null);
+  // Only the list scrolls to the open one, never the page.
+  useEffect(() => {
+    const row = list.current?.querySelector<HTMLElement>("[aria-current]");
+    if (list.current && row) list.current.scrollTop += row.getBoundingClientRect().top - list.current.getBoundingClientRect().top - list.current.clientHeight / 2;
+  }, [open]);
+  const filter = filterNow();
+  return (
+    <section ref={list} class="tickets-beside" aria-label={t("tickets_beside")}>
+      <Groups shown={inTurn().filter((one) => one.ticket.id === open || fits(filter)(one))} open={open} />
+    </section>
+  );
+}
+
 export function TicketsView() {
   const filter = filterNow();
-  const all = [...table("ticket").value.values()].map(listed).sort((a, b) => a.turn - b.turn);
+  const all = inTurn();
   const shown = all.filter(fits(filter));
-  const order = (catalogue.value?.urgency as UrgencyTable | undefined)?.order ?? [];
   const deeds = (
     <>
       {mayMake(role.value) ? <Button kind="primary" onPress={() => go("/ticket/new")}>{t("ticket_open")}</Button> : null}
@@ -111,12 +130,12 @@ export function TicketsView() {
     <Page title={t("place_tickets")} sub={t("tickets_sub", { n: all.filter((one) => one.state !== "checked").length })} place="tickets" actions={deeds}>
       {all.length > 0 ? (
         <div class="tickets-pick">
-          <UrgencyBar shown={shown} order={order} />
+          <UrgencyBar shown={shown} order={urgencies()} />
           <StateFilter filter={filter} all={all} />
           <WallFilter filter={filter} all={all} />
         </div>
       ) : null}
-      {shown.length > 0 ? <Groups shown={shown} order={order} /> : <NoTickets filtered={all.length > 0} />}
+      {shown.length > 0 ? <div class="urgency-groups"><Groups shown={shown} /></div> : <NoTickets filtered={all.length > 0} />}
     </Page>
   );
 }

@@ -16,7 +16,7 @@ export function UrgencyBar({ shown, order }: Props) {
     <svg class="urgency-bar" viewBox="0 0 360 34" role="img" aria-label={words}>
       <defs>
         <pattern id="urgency-rain" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="7" height="7" fill="#fff" /><path d="M0 0V7" stroke="var(--clay)" stroke-width="4" /></pattern>
-        <pattern id="urgency-season" width="6" height="6" patternUnits="userSpaceOnUse"><rect width="6" height="6" fill="#f6eeda" /><circle cx="3" cy="3" r="1.3" fill="var(--ochre)" /></pattern>
+        <pattern id="urgency-season" width="6" height="6" patternUnits="userSpaceOnUse"><rect width="6" height="6" fill="var(--ground, #f6eeda)" /><circle cx="3" cy="3" r="1.3" fill="var(--ochre)" /></pattern>
       </defs>
       {counts.map(({ urgency, n }) => {
         const width = LEAST_WIDTH + (free * n) / shown.length;

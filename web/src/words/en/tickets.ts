@@ -13,6 +13,7 @@ export const tickets = {
   ticket_keep: "Keep this ticket",
   ticket_note: "Note for whoever does it",
   ticket_not_yours: "Only the keeper and surveyors change tickets. Tell them what should be different.",
+  tickets_beside: "Other tickets",
   tickets_sub: "{n} not finished | {n} not finished",
   tickets_all: "All tickets",
   tickets_none: "No tickets yet. Mark a defect on a wall, then open a ticket for its repair.",

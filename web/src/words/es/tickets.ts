@@ -15,6 +15,7 @@ export const tickets: Record<keyof typeof english, string> = {
   ticket_keep: "Guardar este parte",
   ticket_note: "Nota para quien lo haga",
   ticket_not_yours: "Solo el responsable y los inspectores cambian los partes. Diles qué debería ser distinto.",
+  tickets_beside: "Otros partes",
   tickets_sub: "{n} sin terminar | {n} sin terminar",
   tickets_all: "Todos los partes",
   tickets_none: "Aún no hay partes. Marca un daño en un muro y abre un parte para repararlo.",

@@ -20,8 +20,8 @@ export function RainHatches({ prefix, scale = 1 }: { prefix: string; scale?: num
         const { ground, line, spacing, width, crossed } = LOOKS[step];
         return (
           <pattern key={step} id={`${prefix}-${step}`} width={spacing} height={spacing} patternUnits="userSpaceOnUse" patternTransform={`scale(${scale}) rotate(60)`}>
-            <rect width={spacing} height={spacing} fill={ground} />
-            <path d={`M0 ${spacing / 2}H${spacing}${crossed ? `M${spacing / 2} 0V${spacing}` : ""}`} stroke={line} stroke-width={width} fill="none" />
+            <rect width={spacing} height={spacing} fill={`var(--ground, ${ground})`} />
+            <path d={`M0 ${spacing / 2}H${spacing}${crossed ? `M${spacing / 2} 0V${spacing}` : ""}`} stroke={line === "none" ? line : `var(--drawn, ${line})`} stroke-width={width} fill="none" />
           </pattern>
         );
       })}

@@ -37,7 +37,7 @@ function PartsTable({ wet }: { wet: readonly Wet[] }) {
           {bands.map((low) => (
             <tr key={low}>
               <th scope="row">{t("rain_from_to", { from: showMetres(low), to: showMetres(cell(turns[0] ?? 0, low)?.part.high_m ?? low) })}</th>
-              {turns.map((turn) => <td key={turn}>{doseNumber(cell(turn, low)?.dose?.likely ?? 0)}</td>)}
+              {turns.map((turn) => <td key={turn} data-face={bearing(turn)}>{doseNumber(cell(turn, low)?.dose?.likely ?? 0)}</td>)}
             </tr>
           ))}
         </tbody>

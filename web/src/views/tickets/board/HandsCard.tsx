@@ -22,7 +22,7 @@ function Tell() {
   };
   return (
     <>
-      {settings.value.tellHands && Notification.permission === "granted" ? <p class="hint">{t("board_tell_on")}</p> : <Button onPress={() => void ask()}>{t("board_tell")}</Button>}
+      {settings.value.tellHands && Notification.permission === "granted" ? <p class="hint">{t("board_tell_on")}</p> : <div class="deeds"><Button onPress={() => void ask()}>{t("board_tell")}</Button></div>}
       {refused ? <p class="wrong" role="alert">{t("board_tell_no")}</p> : null}
       <p class="hint">{t("board_tell_why")}</p>
     </>
@@ -45,7 +45,7 @@ export function HandsCard() {
               </li>
             ))}
           </ul>
-          <Button onPress={markHandsSeen}>{t("board_hands_seen")}</Button>
+          <div class="deeds"><Button onPress={markHandsSeen}>{t("board_hands_seen")}</Button></div>
         </>
       )}
       <Tell />
