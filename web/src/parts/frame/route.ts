@@ -6,16 +6,29 @@ export const path = signal(location.pathname + location.search);
 /** Whether any step inside the app lies behind this one, so that "back" stays inside. */
 let depth = 0;
 
+/** Where a step back is to arrive, when the screen behind is the one gone to. */
+let landing: string | null = null;
+
+/** The path behind the present one; it lies in the browser's own history, so that a reload keeps it. */
+const behind = (): string | null => (history.state as { behind?: string } | null)?.behind ?? null;
+const place = (to: string | null): string | undefined => to?.split("?")[0];
+
 window.addEventListener("popstate", () => {
   depth = Math.max(0, depth - 1);
+  if (landing !== null) history.replaceState(history.state, "", landing);
+  landing = null;
   path.value = location.pathname + location.search;
 });
 
 /** Go to a path of the app; `replace` leaves no way back to the present one. */
 export function go(to: string, replace = false): void {
-  if (replace) history.replaceState(null, "", to);
+  if (replace && place(behind()) === place(to)) {
+    // A form that was opened from there: replacing it would leave the same screen twice, and the first press of "back" would do nothing.
+    landing = to;
+    history.back();
+  } else if (replace) history.replaceState(history.state, "", to);
   else {
-    history.pushState(null, "", to);
+    history.pushState({ behind: path.value }, "", to);
     depth += 1;
   }
   path.value = to;

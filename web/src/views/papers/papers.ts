@@ -21,7 +21,7 @@ export const PAPERS: readonly Paper[] = [
   paper("readings-table", "paper_readings", "paper_table_hint", "CSV"),
   paper("tickets-table", "paper_tickets", "paper_table_hint", "CSV"),
   paper("steps-table", "paper_steps", "paper_table_hint", "CSV"),
-  paper("photos-table", "paper_photos", "paper_table_hint", "CSV"),
+  paper("photos-table", "paper_photos", "paper_photos_hint", "CSV"),
   paper("places", "paper_places", "paper_places_hint", "GeoJSON", false, OWN),
   paper("originals", "paper_originals", "paper_originals_hint", "ZIP", true, OWN),
 ];

@@ -21,9 +21,12 @@ export function SurveyBar({ onlyRunning }: { onlyRunning?: boolean }) {
     <section class="survey-bar" aria-label={t("survey_bar")}>
       {survey ? (
         <>
-          <Link to={`/survey/${survey.id}`} class="grow">
-            <b>{surveyName(survey)}</b> · {t("survey_readings", { n: readingsIn(survey.id).length })}
-          </Link>
+          <div class="grow">
+            <Link to={`/survey/${survey.id}`}>
+              <b>{surveyName(survey)}</b> · {t("survey_readings", { n: readingsIn(survey.id).length })}
+            </Link>
+            {survey.storm_id && !onlyRunning ? <Link to={`/storm/${survey.storm_id}/first`}>{t("first_title")}</Link> : null}
+          </div>
           <Button onPress={() => void finishSurvey()}>{t("survey_finish")}</Button>
         </>
       ) : (

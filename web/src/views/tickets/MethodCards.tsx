@@ -2,7 +2,7 @@
 import type { Method } from "../../model/catalogue";
 import type { Repair } from "../../model/repair/repair";
 import type { Ticket } from "../../model/types";
-import { catalogue, limited } from "../../store";
+import { catalogue, role } from "../../store";
 import { language, refusalWords, t } from "../../words";
 import { Button } from "../../parts/frame/Button";
 import { Card } from "../../parts/frame/Card";
@@ -88,7 +88,7 @@ export function MethodCards({ ticket, reckoned }: { ticket: Ticket; reckoned: Re
   if (!method) return <Card><p>{t(ticket.method ? "method_unknown" : "method_none")}</p></Card>;
   const repair = reckoned && "repair" in reckoned ? reckoned.repair : null;
   // Whoever works from a list does the steps; the keeper who buys and decides begins with the sums.
-  if (repair && limited.value) return <ForHands ticket={ticket} method={method} repair={repair} />;
+  if (repair && role.value === "helper") return <ForHands ticket={ticket} method={method} repair={repair} />;
   return (
     <>
       {repair ? <><Materials ticket={ticket} method={method} repair={repair} /><MixingAndWaiting ticket={ticket} method={method} repair={repair} /></> : <Card title={method.words[language()].name}><p class="wrong">{refusalWords(reckoned && "refused" in reckoned ? reckoned.refused : "bad_value")}</p></Card>}

@@ -17,7 +17,7 @@ import { GhostButton } from "../../parts/photo/GhostCamera";
 import { PhotoButton } from "../../parts/photo/PhotoButton";
 import { DraftPhotos, PhotoStrip } from "../../parts/photo/PhotoStrip";
 import { kindsWords, knownOf, reckon, ticketName } from "../../parts/ticket/gathered";
-import { LACKS, Lacks, LookCard, OwnWork, checkPoints } from "./closing/LookCard";
+import { LACKS, Lacks, LookCard, OwnWork, StillCures, checkPoints } from "./closing/LookCard";
 import { UsedFields, usedOf } from "./closing/UsedFields";
 import { curedOn } from "./closing/cured";
 import { type StepForm, earlierPhoto, useStepForm } from "./closing/stepDraft";
@@ -106,6 +106,7 @@ export function StepView({ ticket, kind }: { ticket: Ticket; kind: StepKind }) {
   return (
     <Page title={vocabularyWord("steps", kind, "do")} sub={name} place="tickets" back={back} actions={<Deeds ticket={ticket} kind={kind} form={form} lacking={lacking} />}>
       <p>{t(SAY[kind])}</p>
+      {lacking.includes("curing") ? <StillCures look={look} /> : null}
       {kind === "checked" ? <OwnWork look={look} change={form.change} /> : null}
       {looking ? <LookCard points={look.points} draft={form.draft} change={form.change} /> : null}
       {kind === "reopened" ? null : <Photos ticket={ticket} kind={kind} form={form} />}

@@ -120,7 +120,7 @@ export function TicketsView() {
     <>
       {mayMake(role.value) ? <Button kind="primary" onPress={() => go("/ticket/new")}>{t("ticket_open")}</Button> : null}
       {all.length > 0 ? <Button onPress={() => go("/board")}>{t("board_deed")}</Button> : null}
-      {all.length > 0 ? <Button onPress={() => go("/papers")}>{t("papers_deed")}</Button> : null}
+      {all.length > 0 || table("defect").value.size > 0 ? <Button onPress={() => go("/papers")}>{t("papers_deed")}</Button> : null}
       {all.length > 0 ? <Button onPress={() => go("/buying")}>{t("buying_deed")}</Button> : null}
       {may("see", "work_day") ? <Button onPress={() => go("/workdays")}>{t("workdays_deed")}</Button> : null}
       {limited.value ? <Button onPress={() => go("/list")}>{t("list_deed")}</Button> : null}

@@ -42,10 +42,12 @@ export function WallsView() {
   const start = startNow();
   const builds = role.value !== null && may("make", "structure");
   const add = <Button kind={structures.length ? "quiet" : "primary"} onPress={() => go("/structure/new")}>{t("walls_add_structure")}</Button>;
+  // A reader comes for the report.
+  const reads = role.value === "reader" ? <Button onPress={() => go("/papers")}>{t("papers_deed")}</Button> : null;
   return (
     <Page
       title={site?.name ?? t("walls_title")} place="walls"
-      actions={builds ? start?.next ? <StartDeed /> : add : null}
+      actions={builds ? start?.next ? <StartDeed /> : add : reads}
     >
       <SiteChooser />
       <StartCard />

@@ -26,6 +26,7 @@ export const closing = {
   look_own: "You did this work yourself. Somebody else should look at it.",
   look_own_keeper: "I did it myself and check it myself",
   look_own_hint: "It will say so in the record.",
+  look_cures: "This repair cures until {date} and cannot be closed before. If something is not right already, answer so and open the ticket again.",
   look_lacks: "Before it can be closed:",
   lack_own_work: "somebody else than {person} has to look, or a keeper says that they check their own work",
   lack_photo: "take a photo of the finished work, from the same place as before",

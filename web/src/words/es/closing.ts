@@ -28,6 +28,7 @@ export const closing: Record<keyof typeof english, string> = {
   look_own: "Este trabajo lo hiciste tú. Debería mirarlo otra persona.",
   look_own_keeper: "Lo hice yo y lo reviso yo",
   look_own_hint: "Constará así en el registro.",
+  look_cures: "Esta reparación cura hasta el {date} y no se puede cerrar antes. Si ya hay algo mal, respóndelo así y vuelve a abrir el parte.",
   look_lacks: "Para poder cerrarlo:",
   lack_own_work: "tiene que mirarlo alguien que no sea {person}, o un responsable dice que revisa su propio trabajo",
   lack_photo: "haz una foto del trabajo acabado, desde el mismo sitio que antes",

@@ -28,6 +28,7 @@ export const papers: Record<keyof typeof english, string> = {
   paper_readings: "Lecturas",
   paper_tickets: "Partes",
   paper_steps: "Pasos de los partes",
+  paper_photos_hint: "Una tabla para hoja de cálculo. Da la suma SHA-256 de cada original, para compararla con los originales que te dé el responsable.",
   paper_photos: "Fotos",
   paper_table_hint: "Una tabla para una hoja de cálculo.",
   paper_places: "Lugares de las fotos",

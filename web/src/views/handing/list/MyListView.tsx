@@ -1,6 +1,6 @@
 /** What a helper opens the app for: the tickets handed to them, in order, each leading to its steps, batches and photos. */
 import type { Handout } from "../../../model/types";
-import { table, whole } from "../../../store";
+import { whole } from "../../../store";
 import { t } from "../../../words";
 import { showDate } from "../../../words/measures";
 import { Button } from "../../../parts/frame/Button";
@@ -11,13 +11,9 @@ import { ticketName } from "../../../parts/ticket/gathered";
 import { forWhom } from "./HandoutRow";
 import { JobRow } from "./JobRow";
 import { ProgressBar } from "./ProgressBar";
-import { type ListedJob, listedOf, nextOf, toDo } from "./listed";
+import { type ListedJob, listedOf, nextOf, runningHandouts, toDo } from "./listed";
 import "../../tickets/tickets.css";
 import "../handing.css";
-
-/** Those that still run, the latest day first. */
-export const runningHandouts = (): Handout[] =>
-  [...table("handout").value.values()].filter((one) => one.ended_on === null).sort((a, b) => (a.on < b.on ? 1 : a.on > b.on ? -1 : a.id < b.id ? -1 : 1));
 
 /** Told apart where one person has several lists for a day. */
 function titleOf(handout: Handout, n: number): string {

@@ -1,8 +1,12 @@
 /** The tickets of a hand-out in its order, as far as they are on this phone. */
 import type { Handout, Id, Ticket, TicketState } from "../../../model/types";
-import { row } from "../../../store";
+import { row, table } from "../../../store";
 import { ticketState } from "../../../parts/judged";
 import { type Known, engineerFirst, knownOf } from "../../../parts/ticket/gathered";
+
+/** Those that still run, the latest day first. */
+export const runningHandouts = (): Handout[] =>
+  [...table("handout").value.values()].filter((one) => one.ended_on === null).sort((a, b) => (a.on < b.on ? 1 : a.on > b.on ? -1 : a.id < b.id ? -1 : 1));
 
 export type ListedJob = { id: Id; place: number; ticket: Ticket | null; known: Known[]; state: TicketState; engineer: boolean };
 

@@ -33,6 +33,11 @@ export function LookCard({ points, draft, change }: { points: readonly string[];
   );
 }
 
+/** Said before anything is answered, since nothing on this screen can change it. */
+export function StillCures({ look }: { look: Look }) {
+  return <Card tone="caution"><p>{t("look_cures", { date: look.cured_on ? showDate(look.cured_on) : "" })}</p></Card>;
+}
+
 export function OwnWork({ look, change }: { look: Look; change: Change }) {
   if (!isOwnWork(look)) return null;
   return (
