@@ -12,8 +12,10 @@ from flask import Flask
 
 from makegood.app import bring_up_to_date, create_app
 from makegood.settings import Settings
+from makegood.store import clock
+from makegood.store.database import writing
 from tests import postgres
-from tests.make import Grounds, make_grounds
+from tests.make import Grounds, make_grounds, make_id
 
 _EMPTY = "makegood_empty"
 
@@ -86,3 +88,13 @@ def app(settings) -> Flask:
 def grounds(app) -> Grounds:
     """A site with one wall, and its keeper's phone."""
     return make_grounds(app)
+
+
+@pytest.fixture
+def site(app) -> Iterator[str]:
+    """The id of an empty site, with the app's context open."""
+    with app.app_context():
+        site_id = make_id()
+        with writing():
+            clock.start_site(site_id)
+        yield site_id

@@ -1,20 +1,10 @@
 """The change index and the kept ops."""
 
-import pytest
 
 from makegood.domain.row import Key, Row
-from makegood.store import change, clock
+from makegood.store import change
 from makegood.store.database import writing
 from tests.make import NOW, make_id
-
-
-@pytest.fixture
-def site(app):
-    with app.app_context():
-        site_id = make_id()
-        with writing():
-            clock.start_site(site_id)
-        yield site_id
 
 
 def note(site, *entries):

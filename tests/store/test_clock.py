@@ -7,15 +7,6 @@ from makegood.store.database import db, writing
 from tests.make import make_id
 
 
-@pytest.fixture
-def site(app):
-    with app.app_context():
-        site_id = make_id()
-        with writing():
-            clock.start_site(site_id)
-        yield site_id
-
-
 def test_new_site_starts_at_one(site):
     with writing():
         assert clock.advance(site, 3, 1, 2) == (1, 1, 1)

@@ -2,24 +2,12 @@
 
 from dataclasses import replace
 
-import pytest
-
 from makegood.domain.row import Key, Row
-from makegood.store import clock
 from makegood.store.change import changed_since
 from makegood.store.database import writing
 from makegood.store.desk import Desk
 from makegood.store.row import fetch
 from tests.make import NOW, make_id
-
-
-@pytest.fixture
-def site(app):
-    with app.app_context():
-        site_id = make_id()
-        with writing():
-            clock.start_site(site_id)
-        yield site_id
 
 
 def make_ticket(site):

@@ -2,23 +2,12 @@
 
 from dataclasses import replace
 
-import pytest
 from sqlalchemy import event
 
 from makegood.domain.row import Key, Row
-from makegood.store import clock
 from makegood.store.database import db, writing
 from makegood.store.row import fetch, fetch_all, save, type_order
 from tests.make import NOW, make_id
-
-
-@pytest.fixture
-def site(app):
-    with app.app_context():
-        site_id = make_id()
-        with writing():
-            clock.start_site(site_id)
-        yield site_id
 
 
 def make_row(site, name="Barn", **how):

@@ -1,24 +1,13 @@
 """Links as they are kept: open until used, revoked or run out."""
 
-import pytest
 from sqlalchemy import text
 
-from makegood.store import clock
 from makegood.store.database import db, writing
 from makegood.store.device import hashed
 from makegood.store.people import invites
 from tests.make import NOW, make_id
 
 LATER = "2026-12-09T09:00:00.000Z"
-
-
-@pytest.fixture
-def site(app):
-    with app.app_context():
-        site_id = make_id()
-        with writing():
-            clock.start_site(site_id)
-        yield site_id
 
 
 def add(site, token, **how):

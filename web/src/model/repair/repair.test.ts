@@ -4,7 +4,7 @@ import type { Material, Method, Mix } from "../catalogue";
 import type { Defect, Elevation, Mark, Reading, Structure } from "../types";
 import { movesOf } from "./moves";
 import { type Choices, type Found, type SiteWays, reckonRepair, withoutLoss } from "./repair";
-import { lastDay, longestWait, waitsOf } from "./waiting";
+import { lastDay, longestWait, waitsOf } from "../waiting/waits";
 
 // The vectors hold what the estimate reads; waiting days and bags are added here.
 const days = (likely: number) => ({ low: likely - 1, likely, high: likely + 1 });

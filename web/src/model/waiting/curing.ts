@@ -24,6 +24,15 @@ export type CuringPlan = { steps: DatedStep[]; warnings: string[] };
 /** Days since 1970 of the earliest, likely and latest case. */
 type Days = readonly [earliest: number, likely: number, latest: number];
 
+/** Part days are waited out. */
+export const wholeDays = (days: Range): Range => ({ low: Math.ceil(days.low), likely: Math.ceil(days.likely), high: Math.ceil(days.high) });
+
+/** Whole days from one coat to the next: the interval, or the damp curing where that is longer. */
+export function daysToNext({ damp_days, interval_days }: Pick<CuringCoat, "damp_days" | "interval_days">): Range {
+  const [damp, interval] = [wholeDays(damp_days), wholeDays(interval_days)];
+  return { low: Math.max(damp.low, interval.low), likely: Math.max(damp.likely, interval.likely), high: Math.max(damp.high, interval.high) };
+}
+
 /** The dated steps of a stack of coats, innermost first. Throws a Refusal: no_coats, days_refused, date_refused. */
 export function curingPlan(start: string, coats: readonly CuringCoat[], check_after_days: readonly number[] = CHECK_AFTER_DAYS): CuringPlan {
   check(coats);
@@ -39,7 +48,7 @@ function stepsFrom(start: number, coats: readonly CuringCoat[], check_after_days
     const dampUntil = after(laid, coat.damp_days);
     steps.push(["lay", place, laid], ["damp_until", place, dampUntil]);
     frostFree = later(frostFree, after(laid, coat.frost_free_days));
-    [lastLaid, laid] = [laid, later(dampUntil, after(laid, coat.interval_days))];
+    [lastLaid, laid] = [laid, after(laid, daysToNext(coat))];
   });
   steps.push(["frost_free_until", null, frostFree]);
   for (const days of check_after_days) steps.push(["check", null, after(lastLaid, { low: days, likely: days, high: days })]);

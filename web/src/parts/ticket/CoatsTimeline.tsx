@@ -1,6 +1,6 @@
 /** Coats and waiting: one line per coat on a common scale of days, drawing and words together. */
 import { type Method, nameOf } from "../../model/catalogue";
-import { type Wait, lastDay, layersOf, longestWait } from "../../model/repair/waiting";
+import { type Wait, lastDay, layersOf, longestWait } from "../../model/waiting/waits";
 import type { Repair } from "../../model/repair/repair";
 import type { Range } from "../../model/types";
 import { catalogue, nowIso, row } from "../../store";

@@ -1,9 +1,10 @@
-/** Coats and waiting: what is laid on which day, counted from the first. The rule of science/curing.py: the next coat waits for the interval and for the end of damp curing, whichever is longer; part days are rounded up. */
+/** Coats and waiting of a repair: what is laid on which day, counted from the first, by the rule of curing.ts. */
 import type { Mix } from "../catalogue";
 import type { Layer } from "../materials/job";
 import { exactly, plus, scaled } from "../materials/range";
 import type { Coat, Range } from "../types";
-import type { Part } from "./repair";
+import type { Part } from "../repair/repair";
+import { daysToNext, wholeDays } from "./curing";
 
 export type Wait = {
   mix: string;
@@ -18,11 +19,6 @@ export type Wait = {
   damp_days: Range;
 };
 
-const wholeDays = (days: Range): Range => ({ low: Math.ceil(days.low), likely: Math.ceil(days.likely), high: Math.ceil(days.high) });
-const longer = (one: Range, other: Range): Range => ({
-  low: Math.max(one.low, other.low), likely: Math.max(one.likely, other.likely), high: Math.max(one.high, other.high),
-});
-
 /** The layers of one repair as they follow each other; coats of one wash are told once with their number. */
 export function waitsOf(layers: readonly Layer[], mixes: Record<string, Mix>): Wait[] {
   const waits: Wait[] = [];
@@ -31,7 +27,7 @@ export function waitsOf(layers: readonly Layer[], mixes: Record<string, Mix>): W
     const mix = mixes[layer.mix];
     if (!mix) continue;
     const damp_days = wholeDays(mix.damp_days);
-    const next_days = longer(damp_days, wholeDays(mix.interval_days));
+    const next_days = daysToNext(mix);
     const last = waits.at(-1);
     if (last && last.mix === layer.mix && mix.kind === "wash") waits[waits.length - 1] = { ...last, times: last.times + 1 };
     else {
