@@ -1,4 +1,4 @@
-"""Every screen in both languages, at each size and shape, in large text and in glare: accessible, nothing cut off, all within reach."""
+"""Every screen in both languages, at each size, in large text and in glare: accessible, nothing cut off, all within reach."""
 
 import pytest
 

@@ -50,7 +50,8 @@ def reads_the_report(reader: Walker) -> None:
 def takes_tables(reader: Walker) -> None:
     """Downloads the defects as a table and counts its rows."""
     with reader.journey("download the table of defects"):
-        table = reader.fetches(reader.page.get_by_role("link", name=re.compile("^Fetch: Defects"))).read_text(encoding="utf-8-sig")
+        link = reader.page.get_by_role("link", name=re.compile("^Fetch: Defects"))
+        table = reader.fetches(link).read_text(encoding="utf-8-sig")
         assert len(list(csv.DictReader(StringIO(table)))) == 3
 
 
