@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { type Wait, layersOf } from "./waiting";
+import { type Wait, layersOf } from "./waits";
 
 const days = { low: 1, likely: 1, high: 1 };
 const wait = (part: Wait["part"], mix: string, thickness_mm: number | null, times = 1): Wait => ({ part, mix, thickness_mm, times, starts_days: days, next_days: days, damp_days: days });
