@@ -1,14 +1,12 @@
 /** Which screen belongs to the present path; before that: storage trouble, opening, enrolment. */
 import { useEffect, useLayoutEffect } from "preact/hooks";
-import { applyUpdate, clearedAt, draftAtCamera, limited, me, ready, setClearedAt, settings, troubles, updateReady } from "../store";
+import { applyUpdate, clearedAt, draftAtCamera, limited, me, ready, setClearedAt, settings, troubles, updateReady, whole } from "../store";
 import { Button } from "../parts/frame/Button";
 import { go, match, path } from "../parts/frame/route";
 import { UndoBar } from "../parts/undo/UndoBar";
-import { loadWords, t, wordsReady } from "../words";
-import { EnrolView } from "./phone/EnrolView";
+import { loadWords, t, withWords, wordsReady } from "../words";
 import { type View, later } from "./Later";
 import { NotHere, StorageTrouble } from "./NotHere";
-import { ElevationView } from "./walls/ElevationView";
 import { WallsView } from "./walls/WallsView";
 
 // The walls are there at first paint; every other place is fetched, from this phone's own copy, when it is first gone to.
@@ -23,6 +21,9 @@ const buying = () => import("./buying");
 const handing = () => import("./handing");
 const papers = () => import("./papers");
 const finding = () => import("./finding");
+
+const ElevationView = later(() => import("./walls/ElevationView"), "ElevationView");
+const EnrolView = later(() => import("./phone/EnrolView"), "EnrolView");
 
 const ROUTES: [pattern: string, screen: View][] = [
   ["/walls", WallsView],
@@ -121,14 +122,18 @@ export function App() {
   useEffect(() => {
     if (ready.value && me.value) returnToCamera();
   }, [ready.value]);
+  // Where one goes from the walls: there before the tap, yet after the walls.
+  useEffect(() => {
+    if (whole.value) void ElevationView.bring();
+  }, [whole.value]);
   // Fetched only where notices are wanted: the walls need none of what it looks up.
   useEffect(() => {
-    if (settings.value.tellHands) void import("../parts/hands").then(({ watchHands }) => watchHands());
+    if (settings.value.tellHands) void withWords(import("../parts/hands")).then(({ watchHands }) => watchHands());
   }, [settings.value.tellHands]);
   if (!wordsReady()) return <p class="splash">Makegood</p>;
   if (troubles.value) return <StorageTrouble />;
   if (!ready.value) return <p class="splash">{t("loading")}</p>;
-  if (!me.value || (path.value === "/join" && location.hash.length > 1)) return <EnrolView />;
+  if (!me.value || (path.value === "/join" && location.hash.length > 1)) return <EnrolView params={{}} />;
   return (
     <>
       <UpdateBar />

@@ -1,12 +1,15 @@
 /** Both languages say everything: no sentence missing, none left untranslated, the same names to fill in and the same forms for one and many. */
 import { describe, expect, test } from "vitest";
-import { en } from "./en";
+import { en as first } from "./en";
+import { later } from "./en/later";
 import { es } from "./es";
+import { later as esLater } from "./es/later";
 
-const LANGUAGES: Record<string, Record<string, string>> = { es };
+const en: Record<string, string> = { ...first, ...later };
+const LANGUAGES: Record<string, Record<string, string>> = { es: { ...es, ...esLater } };
 
 /** Written alike in both languages; every other sentence that is the same was forgotten. */
-const ALIKE: Record<string, readonly string[]> = { es: ["join_title", "materials_head", "no", "size_inches", "storms_force"] };
+const ALIKE: Record<string, readonly string[]> = { es: ["join_title", "materials_head", "measuring_card_a4_hint", "measuring_card_letter_hint", "no", "size_inches", "storms_force"] };
 
 const names = (sentence: string): string[] => [...new Set([...sentence.matchAll(/\{(\w+)\}/g)].map(([, name]) => name ?? ""))].sort();
 const forms = (sentence: string): number => sentence.split(" | ").length;

@@ -2,26 +2,35 @@
 import { signal } from "@preact/signals";
 import type { Language } from "../model/catalogue";
 import { settings } from "../store";
-import type { WordKey } from "./en";
+import type { FirstKey, LaterKey } from "./en";
 
-export type { WordKey } from "./en";
+export type WordKey = FirstKey | LaterKey;
 export type Vars = Record<string, string | number>;
-type Book = Record<WordKey, string>;
+type Books = { first: () => Promise<Record<FirstKey, string>>; later: () => Promise<Record<LaterKey, string>> };
 
-const BOOKS: Record<Language, () => Promise<Book>> = {
-  en: async () => (await import("./en")).en,
-  es: async () => (await import("./es")).es,
+const BOOKS: Record<Language, Books> = {
+  en: { first: async () => (await import("./en")).en, later: async () => (await import("./en/later")).later },
+  es: { first: async () => (await import("./es")).es, later: async () => (await import("./es/later")).later },
 };
 /** Each language by its own name. */
 export const LANGUAGES: Record<Language, string> = { en: "English", es: "Español" };
 
-/** The book of the device's language. Only one is loaded; both lie on the phone. */
-const book = signal<Book | null>(null);
+/** The sentences of the device's language: those of the first screen, and the rest once another was gone to. All lie on the phone. */
+const book = signal<Partial<Record<WordKey, string>> | null>(null);
+let beyondFirst = false;
 export const wordsReady = (): boolean => book.value !== null;
 
 /** Load the words of a language; until they are there the old ones stay. */
 export async function loadWords(language: Language): Promise<void> {
-  book.value = await BOOKS[language]();
+  const { first, later } = BOOKS[language];
+  const come = await Promise.all([first(), beyondFirst ? later() : {}]);
+  book.value = Object.assign({}, book.peek(), ...come) as Record<WordKey, string>;
+}
+
+/** What is fetched when it is first gone to, never before its sentences are there too. */
+export async function withWords<M>(fetched: Promise<M>): Promise<M> {
+  beyondFirst = true;
+  return (await Promise.all([fetched, loadWords(language())]))[0];
 }
 
 export function language(): Language {
@@ -44,18 +53,10 @@ const inWords = (value: string | number): string =>
  * forms split by " | ": for one, and for any other number of `n`.
  */
 export function t(key: WordKey, vars: Vars = {}): string {
-  return filled(book.value?.[key] ?? key, vars);
-}
-
-function filled(sentence: string, vars: Vars): string {
+  const sentence = book.value?.[key] ?? key;
   const [one = "", many] = sentence.split(" | ");
   const chosen = many !== undefined && vars.n !== 1 ? many : one;
   return chosen.replace(/\{(\w+)\}/g, (whole, name: string) => inWords(vars[name] ?? whole));
-}
-
-/** As `t`, for the sentences of a place that is fetched when it is first gone to: they come with it, in both languages. */
-export function bookOf<K extends string>(books: Record<"en" | "es", Readonly<Record<K, string>>>): (key: K, vars?: Vars) => string {
-  return (key, vars = {}) => filled(books[language()][key], vars);
 }
 
 /** Whether there is a sentence under this name. */

@@ -1,12 +1,12 @@
 import { beforeEach, describe, expect, test, vi } from "vitest";
 import { settings } from "../store";
-import { loadWords, locale, t } from ".";
+import { locale, t, withWords } from ".";
 import { metresFromTyped, parseNumber, showArea, showDate, showMass, showMetres, showMm, showNumber, showPercent, showTime, typedFromMetres, typedNumber } from "./measures";
 
 const speak = async (language: "en" | "es", measures: "metric" | "us" = "metric", device: string[] = []) => {
   vi.stubGlobal("navigator", { languages: device });
-  await loadWords(language);
   settings.value = { ...settings.value, language, measures };
+  await withWords(Promise.resolve());
 };
 beforeEach(() => speak("en"));
 

@@ -14,7 +14,6 @@ import { PhotoStep } from "./PhotoStep";
 import { PointsStep, pointsTrouble } from "./PointsStep";
 import { WallStep } from "./WallStep";
 import { type Desk, type Outcome, type Shot, measured, tried } from "./desk";
-import { say } from "./say";
 
 /** `keep` takes the mark and a sentence on how sure its size is. */
 type Props = { desk: Desk; name: string; back: string; keep: (mark: Mark, words: string) => void };
@@ -46,13 +45,13 @@ function Deeds({ desk, keep, shot, outcome }: DeedProps) {
   const onKeep = () => {
     const found = outcome?.found;
     if (!found) return;
-    const words = say("note", { area: showArea(found.area_m2), low: showArea(found.low_m2), high: showArea(found.high_m2) });
+    const words = t("measuring_note", { area: showArea(found.area_m2), low: showArea(found.low_m2), high: showArea(found.high_m2) });
     keep({ view: found.view, shape: "outline", points_m: found.points_m }, words);
   };
   return (
     <>
-      {before ? <Button onPress={() => change({ stage: before })}>{say("before")}</Button> : null}
-      {next ? <Button kind="primary" disabled={!fine} onPress={() => change({ stage: next })}>{say(`next_${next as "outline" | "wall"}`)}</Button> : <Button kind="primary" disabled={!fine} onPress={onKeep}>{say("keep")}</Button>}
+      {before ? <Button onPress={() => change({ stage: before })}>{t("measuring_before")}</Button> : null}
+      {next ? <Button kind="primary" disabled={!fine} onPress={() => change({ stage: next })}>{t(`measuring_next_${next as "outline" | "wall"}`)}</Button> : <Button kind="primary" disabled={!fine} onPress={onKeep}>{t("measuring_keep")}</Button>}
     </>
   );
 }
@@ -63,14 +62,14 @@ export function Measuring(props: Props) {
   const shot = useShot(desk);
   const stage = asked.stage !== "photo" && shot?.code ? "photo" : asked.stage;
   const outcome = useMemo(() => (stage === "wall" && shot?.found ? measured(desk, shot.found.size) : null), [asked, shot, stage, desk.elevation]);
-  const sub = say("step", { n: STAGES.indexOf(stage) + 1, step: say(`stage_${stage}`) });
-  const deeds = stage === "photo" ? (shot?.found && asked.points.length ? <Button kind="primary" onPress={() => change({ stage: "points" })}>{say("next_points")}</Button> : null)
+  const sub = t("measuring_step", { n: STAGES.indexOf(stage) + 1, step: t(`measuring_stage_${stage}`) });
+  const deeds = stage === "photo" ? (shot?.found && asked.points.length ? <Button kind="primary" onPress={() => change({ stage: "points" })}>{t("measuring_next_points")}</Button> : null)
     : shot?.found ? <Deeds {...props} shot={shot.found} outcome={outcome} /> : null;
   return (
-    <Page title={say("title")} sub={<>{sub}<br />{name}</>} place="walls" back={back} wide actions={deeds}>
+    <Page title={t("measuring_title")} sub={<>{sub}<br />{name}</>} place="walls" back={back} wide actions={deeds}>
       {stage === "photo" ? (
         <div>
-          {asked.of && shot?.code ? <p class="wrong" role="alert">{shot.code === "photo_not_shown" ? say("not_shown") : refusalWords(shot.code)}</p> : null}
+          {asked.of && shot?.code ? <p class="wrong" role="alert">{shot.code === "photo_not_shown" ? t("measuring_not_shown") : refusalWords(shot.code)}</p> : null}
           <PhotoStep {...desk} />
         </div>
       ) : null}

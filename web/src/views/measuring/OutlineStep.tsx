@@ -11,7 +11,6 @@ import { refusalWords, t } from "../../words";
 import { PhotoPen } from "./PhotoPen";
 import { type Desk, type Shot, tried } from "./desk";
 import { usePicture } from "./usePicture";
-import { say } from "./say";
 
 /** Why what was drawn is no outline, or null. */
 export const outlineTrouble = ({ asked }: Desk): string | null => tried(() => checkRing(asked.outline)).code;
@@ -34,19 +33,19 @@ function ByColour({ desk, shot }: { desk: Desk; shot: Shot }) {
   useEffect(() => {
     if (picture && asked.tap && asked.outline.length === 0) look(asked.tap, asked.steps);
   }, [picture]);
-  if (picture === "none") return <p class="wrong" role="alert">{say("no_pixels")}</p>;
-  const ask = asked.outline.length > 2 ? say("colour_found") : asked.tap && !picture ? say("colour_wait") : say("colour_tap");
+  if (picture === "none") return <p class="wrong" role="alert">{t("measuring_no_pixels")}</p>;
+  const ask = asked.outline.length > 2 ? t("measuring_colour_found") : asked.tap && !picture ? t("measuring_colour_wait") : t("measuring_colour_tap");
   return (
     <>
       <PhotoPen
-        url={shot.url} size={shot.size} mode="pin" points={asked.tap ? [asked.tap] : []} line={asked.outline} label={say("outline_photo")} ask={ask}
+        url={shot.url} size={shot.size} mode="pin" points={asked.tap ? [asked.tap] : []} line={asked.outline} label={t("measuring_outline_photo")} ask={ask}
         onPoints={([tap]) => look(tap ?? null, 0)}
       />
       {refused ? <p class="wrong" role="alert">{refusalWords(refused)}</p> : null}
       {asked.tap ? (
         <div class="deeds">
-          <Button disabled={asked.steps <= -MOST_STEPS} onPress={() => look(asked.tap, asked.steps - 1)}>{say("less")}</Button>
-          <Button disabled={asked.steps >= MOST_STEPS} onPress={() => look(asked.tap, asked.steps + 1)}>{say("more")}</Button>
+          <Button disabled={asked.steps <= -MOST_STEPS} onPress={() => look(asked.tap, asked.steps - 1)}>{t("measuring_less")}</Button>
+          <Button disabled={asked.steps >= MOST_STEPS} onPress={() => look(asked.tap, asked.steps + 1)}>{t("measuring_more")}</Button>
         </div>
       ) : null}
     </>
@@ -59,7 +58,7 @@ function ByHand({ desk, shot }: { desk: Desk; shot: Shot }) {
   return (
     <>
       <PhotoPen
-        url={shot.url} size={shot.size} mode="outline" points={asked.outline} label={say("outline_photo")} ask={say("hand_draw")}
+        url={shot.url} size={shot.size} mode="outline" points={asked.outline} label={t("measuring_outline_photo")} ask={t("measuring_hand_draw")}
         onPoints={(outline) => change({ outline })}
       />
       {trouble ? <p class="wrong" role="alert">{refusalWords(trouble)}</p> : null}
@@ -80,8 +79,8 @@ export function OutlineStep({ desk, shot }: { desk: Desk; shot: Shot }) {
       <div>{asked.by === "colour" ? <ByColour desk={desk} shot={shot} /> : <ByHand desk={desk} shot={shot} />}</div>
       <div>
         <Pick
-          legend={say("by")} value={asked.by} onPick={(by) => change({ by })}
-          options={(["colour", "hand"] as const).map((id) => ({ id, label: say(`by_${id}`), hint: say(`by_${id}_hint`) }))}
+          legend={t("measuring_by")} value={asked.by} onPick={(by) => change({ by })}
+          options={(["colour", "hand"] as const).map((id) => ({ id, label: t(`measuring_by_${id}`), hint: t(`measuring_by_${id}_hint`) }))}
         />
       </div>
     </>

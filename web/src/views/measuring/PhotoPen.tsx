@@ -11,9 +11,9 @@ import { type Lensed, type Room, useLens } from "../../parts/drawing/useLens";
 import { type Pen, usePen } from "../../parts/drawing/usePen";
 import "../../parts/drawing/wall.css";
 import { Button } from "../../parts/frame/Button";
+import { t } from "../../words";
 import { showPercent } from "../../words/measures";
 import "./measuring.css";
-import { say } from "./say";
 
 /** The pen knows metres: so many frame pixels are one, which makes an arrow key move by 10 pixels, with shift by one. */
 const PX_PER_UNIT = 100;
@@ -36,7 +36,7 @@ type Props = {
 };
 
 export const whereOnPhoto = (size: PhotoSize, [x, y]: PhotoPoint): string =>
-  say("where", { across: showPercent(x / size.width_px), down: showPercent(y / size.height_px) });
+  t("measuring_where", { across: showPercent(x / size.width_px), down: showPercent(y / size.height_px) });
 
 type Sheet = { surface: FlatSurface; toPen: (point: PhotoPoint) => WallPoint; toPhoto: (point: WallPoint) => PhotoPoint };
 
@@ -99,7 +99,7 @@ function Layer({ children, lensed, pen, label }: { children: ComponentChildren; 
   };
   return (
     <>
-      <p class="unseen" id={help}>{say("keys")}</p>
+      <p class="unseen" id={help}>{t("measuring_keys")}</p>
       <svg
         ref={layerRef} class="wall-layer" width={width_px} height={height_px} viewBox={`${lens.left_m} ${-lens.top_m} ${width_px * lens.m_per_px} ${height_px * lens.m_per_px}`}
         role="application" aria-label={label} aria-describedby={help} tabindex={0} onKeyDown={onKeyDown}
@@ -122,7 +122,7 @@ function CloseLook({ pen, draft, lensed, half, onChecked }: { pen: Pen; draft: r
     if (point) lensed.showBox({ x0: point[0] - half, x1: point[0] + half, y0: point[1] - half, y1: point[1] + half });
     else lensed.showWhole();
   };
-  return <div class="deeds"><Button onPress={look}>{at === null ? say("close") : next < draft.length ? say("close_next", { n: next + 1 }) : say("close_done")}</Button></div>;
+  return <div class="deeds"><Button onPress={look}>{at === null ? t("measuring_close") : next < draft.length ? t("measuring_close_next", { n: next + 1 }) : t("measuring_close_done")}</Button></div>;
 }
 
 export function PhotoPen(props: Props) {

@@ -5,12 +5,11 @@ import { roundFromUpperLeft, standsUpright } from "../../model/measuring/referen
 import { whereWords } from "../../parts/drawing/Pen";
 import { Button } from "../../parts/frame/Button";
 import { NumberField, Pick } from "../../parts/frame/Field";
-import { refusalWords } from "../../words";
+import { refusalWords, t } from "../../words";
 import { isUs, lengthUnit, metresFromTyped, typedFromMetres } from "../../words/measures";
 import { vocabularyWord } from "../../words/vocabulary";
 import { PhotoPen } from "./PhotoPen";
 import { type Desk, type Shot, tried } from "./desk";
-import { say } from "./say";
 
 const CARDS = ["a4", "letter", "bank", "own"] as const;
 
@@ -24,17 +23,17 @@ export function pointsTrouble({ asked, elevation }: Desk, shot: Shot): string | 
 
 function ReferencePick({ asked, change, elevation }: Desk) {
   const openings = (elevation.openings ?? []).map((one, i) => ({
-    id: `opening ${i}` as Reference, label: say("opening", { kind: vocabularyWord("opening_kinds", one.kind) }), kind: one.kind,
+    id: `opening ${i}` as Reference, label: t("measuring_opening", { kind: vocabularyWord("opening_kinds", one.kind) }), kind: one.kind,
     hint: whereWords(elevation.surface, "seen", [one.x_m + one.width_m / 2, one.y_m + one.height_m / 2]),
   }));
   const cards = isUs() ? (["letter", "a4", "bank", "own"] as const) : CARDS;
   return (
     <Pick<Reference>
-      legend={say("reference")} value={asked.reference} onPick={(reference) => change({ reference, lies: null })}
+      legend={t("measuring_reference")} value={asked.reference} onPick={(reference) => change({ reference, lies: null })}
       options={[
-        ...cards.map((id) => ({ id: id as Reference, label: say(`card_${id}`), hint: say(`card_${id}_hint`) })),
+        ...cards.map((id) => ({ id: id as Reference, label: t(`measuring_card_${id}`), hint: t(`measuring_card_${id}_hint`) })),
         ...openings.filter((one) => one.kind === "door" || one.kind === "window" || one.kind === "niche"),
-        ...(elevation.surface.kind === "flat" ? [{ id: "corners" as Reference, label: say("corners") }] : []),
+        ...(elevation.surface.kind === "flat" ? [{ id: "corners" as Reference, label: t("measuring_corners") }] : []),
       ]}
     />
   );
@@ -48,19 +47,19 @@ function CardAsks({ asked, change }: Desk) {
     <>
       {reference === "own" ? (
         <div class="pair">
-          <NumberField label={say("own_width")} unit={lengthUnit()} value={typedFromMetres(own.width_m)} onInput={(typed) => change({ own: { ...own, width_m: metresFromTyped(typed) } })} />
-          <NumberField label={say("own_height")} unit={lengthUnit()} value={typedFromMetres(own.height_m)} onInput={(typed) => change({ own: { ...own, height_m: metresFromTyped(typed) } })} />
+          <NumberField label={t("measuring_own_width")} unit={lengthUnit()} value={typedFromMetres(own.width_m)} onInput={(typed) => change({ own: { ...own, width_m: metresFromTyped(typed) } })} />
+          <NumberField label={t("measuring_own_height")} unit={lengthUnit()} value={typedFromMetres(own.height_m)} onInput={(typed) => change({ own: { ...own, height_m: metresFromTyped(typed) } })} />
         </div>
       ) : null}
       {isCard(reference) && shown ? (
         <Pick
-          legend={say("lies")} value={lies ?? shown} onPick={(next) => change({ lies: next })}
-          options={(["across", "upright"] as const).map((id) => ({ id, label: say(`lies_${id}`), hint: lies === null && id === shown ? say("lies_seen") : undefined }))}
+          legend={t("measuring_lies")} value={lies ?? shown} onPick={(next) => change({ lies: next })}
+          options={(["across", "upright"] as const).map((id) => ({ id, label: t(`measuring_lies_${id}`), hint: lies === null && id === shown ? t("measuring_lies_seen") : undefined }))}
         />
       ) : null}
       <Pick
-        legend={say("level")} value={asked.level} onPick={(level) => change({ level })}
-        options={(["card", "photo"] as const).map((id) => ({ id, label: say(`level_${id}`) }))}
+        legend={t("measuring_level")} value={asked.level} onPick={(level) => change({ level })}
+        options={(["card", "photo"] as const).map((id) => ({ id, label: t(`measuring_level_${id}`) }))}
       />
     </>
   );
@@ -74,13 +73,13 @@ export function PointsStep({ desk, shot }: { desk: Desk; shot: Shot }) {
     <>
       <div>
         <PhotoPen
-          url={shot.url} size={shot.size} mode="outline" most={4} points={asked.points} label={say("points_photo", { n: asked.points.length })}
-          ask={left > 0 ? say("points_tap", { n: left }) : say("points_all")}
+          url={shot.url} size={shot.size} mode="outline" most={4} points={asked.points} label={t("measuring_points_photo", { n: asked.points.length })}
+          ask={left > 0 ? t("measuring_points_tap", { n: left }) : t("measuring_points_all")}
           onPoints={(points, seen_px) => change(withPoints(asked, points, seen_px))}
           onChecked={(index, seen_px) => change({ seen_px: asked.seen_px.map((one, i) => (i === index ? Math.min(one, seen_px) : one)) })}
         />
         {trouble ? <p class="wrong" role="alert">{refusalWords(trouble)}</p> : null}
-        {asked.points.length ? <div class="deeds"><Button onPress={() => change({ points: [], seen_px: [] })}>{say("points_again")}</Button></div> : null}
+        {asked.points.length ? <div class="deeds"><Button onPress={() => change({ points: [], seen_px: [] })}>{t("measuring_points_again")}</Button></div> : null}
       </div>
       <div>
         <ReferencePick {...desk} />

@@ -11,7 +11,6 @@ import { standingFinishes } from "../../store/lookup";
 import { refusalWords, t } from "../../words";
 import { showArea, showMetres } from "../../words/measures";
 import type { Desk, Outcome } from "./desk";
-import { say } from "./say";
 
 const DOUBTS = ["far_from_points", "near_horizon", "points_small", "curves_away", "wide_range", "steep_view"] as const;
 
@@ -36,14 +35,14 @@ function Result({ found, elevation }: { found: Measured; elevation: Elevation })
   const { area_m2, low_m2, high_m2, perimeter_m, warnings } = found;
   const doubts = DOUBTS.filter((one) => warnings.includes(one));
   return (
-    <Card title={say("result")}>
+    <Card title={t("measuring_result")}>
       <p class="measured" role="status">{showArea(area_m2)}</p>
-      <p class="measured-range">{say("range", { low: showArea(low_m2), high: showArea(high_m2) })}</p>
+      <p class="measured-range">{t("measuring_range", { low: showArea(low_m2), high: showArea(high_m2) })}</p>
       <RangeBar range={{ low: low_m2, likely: area_m2, high: high_m2 }} />
-      <p>{say("edge", { length: showMetres(perimeter_m) })}</p>
-      {doubts.length ? <ul class="doubts">{doubts.map((one) => <li key={one}>{say(`doubt_${one}`)}</li>)}</ul> : null}
-      <p class="hint">{say("range_why")}</p>
-      {elevation.surface.kind === "flat" ? null : <p class="hint">{say("round")}</p>}
+      <p>{t("measuring_edge", { length: showMetres(perimeter_m) })}</p>
+      {doubts.length ? <ul class="doubts">{doubts.map((one) => <li key={one}>{t(`measuring_doubt_${one}`)}</li>)}</ul> : null}
+      <p class="hint">{t("measuring_range_why")}</p>
+      {elevation.surface.kind === "flat" ? null : <p class="hint">{t("measuring_round")}</p>}
     </Card>
   );
 }
@@ -59,9 +58,9 @@ export function WallStep({ desk, outcome }: { desk: Desk; outcome: Outcome<Measu
         <ViewPick {...desk} />
         <WallDrawing
           elevation={elevation} view={asked.view} finishes={standingFinishes(elevation.id)} marks={found ? [drawnOutline(found)] : []}
-          mode={fixed ? "look" : "pin"} draft={asked.middle && !fixed ? [asked.middle] : []} onDraft={place} label={say("wall_drawing")}
+          mode={fixed ? "look" : "pin"} draft={asked.middle && !fixed ? [asked.middle] : []} onDraft={place} label={t("measuring_wall_drawing")}
         />
-        {fixed || !asked.middle ? null : <p class="hint">{say("wall_tap")}</p>}
+        {fixed || !asked.middle ? null : <p class="hint">{t("measuring_wall_tap")}</p>}
         {code && code !== "middle_missing" ? <p class="wrong" role="alert">{refusalWords(code)}</p> : null}
       </div>
       <div>

@@ -3,8 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import { NotReached, Refused, type Saved, type TakenIn, role, saveBundle, syncState, takeInBundle } from "../../store";
 import { Button } from "../../parts/frame/Button";
 import { Card } from "../../parts/frame/Card";
-import { type WordKey, refusalWords, t } from "../../words";
-import { en } from "../../words/en";
+import { isSentence, refusalWords, t } from "../../words";
 import { showNumber } from "../../words/measures";
 
 const MB = 1_000_000;
@@ -70,7 +69,10 @@ function SaveDeed() {
 }
 
 function Outcome({ taken }: { taken: TakenIn }) {
-  const typeWords = (type: string) => (`row_${type}` in en ? t(`row_${type}` as WordKey) : type);
+  const typeWords = (type: string) => {
+    const key = `row_${type}`;
+    return isSentence(key) ? t(key) : type;
+  };
   return (
     <div role="status">
       <p>{t("bundle_taken", { n: taken.changes, photos: taken.photos, person: taken.person })}</p>

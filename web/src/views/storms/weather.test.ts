@@ -1,13 +1,13 @@
 import { beforeEach, describe, expect, test } from "vitest";
 import { settings } from "../../store";
-import { loadWords } from "../../words";
-import { storms as english } from "../../words/en/storms";
-import { storms as spanish } from "../../words/es/storms";
+import { withWords } from "../../words";
+import { storms as english } from "../../words/en/later/storms";
+import { storms as spanish } from "../../words/es/later/storms";
 import { RAIN_EYES, joinNote, nearestPoint, rainWords, speedFromTyped, splitNote, typedFromSpeed, windWords } from "./weather";
 
 const speak = async (language: "en" | "es", measures: "metric" | "us" = "metric") => {
-  await loadWords(language);
   settings.value = { ...settings.value, language, measures };
+  await withWords(Promise.resolve());
 };
 const storm = {
   id: "s", site_id: "s", rev: 1, made_at: "2031-10-09T08:00:00Z", made_by: "Robin", name: "Gale", began_on: "2031-10-09", duration_h: null, rain_mm: null,

@@ -3,8 +3,8 @@ import { convert } from "../../model/units";
 import { RAIN_SCALES, meanRain_mm_h, rainClass } from "../../model/storm/scales";
 import type { Storm } from "../../model/types";
 import { type WordKey, locale, t } from "../../words";
-import { storms as english } from "../../words/en/storms";
-import { storms as spanish } from "../../words/es/storms";
+import { storms as english } from "../../words/en/later/storms";
+import { storms as spanish } from "../../words/es/later/storms";
 import { isUs, showBearing, showMm, showNumber } from "../../words/measures";
 
 export const POINTS = [315, 0, 45, 270, null, 90, 225, 180, 135] as const;

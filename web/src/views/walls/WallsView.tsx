@@ -12,7 +12,7 @@ import { go } from "../../parts/frame/route";
 import { may } from "../../parts/may";
 import { StartCard, StartDeed } from "../../parts/start/StartCard";
 import { canComeBack, putAway, startNow } from "../../parts/start/start";
-import { t } from "../../words";
+import { t, withWords } from "../../words";
 import { UnfinishedMarks } from "../marks/UnfinishedMarks";
 import { SurveyBar } from "../storms/SurveyBar";
 import "./walls.css";
@@ -21,7 +21,7 @@ import "./walls.css";
 function Changes() {
   const [Shown, setShown] = useState<ComponentType | null>(null);
   useEffect(() => {
-    if (whole.value) void import("../finding/ChangesCard").then(({ ChangesCard }) => setShown(() => ChangesCard));
+    if (whole.value) void withWords(import("../finding/ChangesCard")).then(({ ChangesCard }) => setShown(() => ChangesCard));
   }, [whole.value]);
   return Shown ? <Shown /> : null;
 }

@@ -46,4 +46,6 @@ export const common = {
   trouble_again: "Open again",
   update_ready: "A new version is ready.",
   update_now: "Use it now",
+  phone_cleared: "This phone's storage was cleared by the system. Everything that had been sent is back; anything unsent is gone.",
+  phone_cleared_read: "I have read this",
 } as const;

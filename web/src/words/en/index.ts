@@ -1,18 +1,12 @@
-/** English, put together from one book per part of the app. */
-import { buying } from "./buying";
-import { closing } from "./closing";
+/** English, put together from one book per part of the app. Here is what the first screen says; the rest lies in later/. */
 import { common } from "./common";
-import { finding } from "./finding";
-import { lasting } from "./lasting";
-import { papers } from "./papers";
-import { phone } from "./phone";
-import { handing } from "./handing";
 import { help } from "./help";
 import { marks } from "./marks";
 import { refusals } from "./refusals";
-import { storms } from "./storms";
-import { tickets } from "./tickets";
+import { surveys } from "./surveys";
 import { walls } from "./walls";
+import type { later } from "./later";
 
-export const en = { ...common, ...walls, ...marks, ...phone, ...storms, ...tickets, ...closing, ...handing, ...papers, ...buying, ...lasting, ...finding, ...refusals, ...help };
-export type WordKey = keyof typeof en;
+export const en = { ...common, ...walls, ...surveys, ...marks, ...refusals, ...help };
+export type FirstKey = keyof typeof en;
+export type LaterKey = keyof typeof later;

@@ -238,4 +238,5 @@ export const walls = {
   finish_no_coats: "no coats noted",
   finish_until: "until {date}",
   finish_since: "since {date}",
+  papers_deed: "Papers",
 } as const;

@@ -48,4 +48,6 @@ export const common: Record<keyof typeof english, string> = {
   trouble_again: "Abrir de nuevo",
   update_ready: "Hay una versión nueva.",
   update_now: "Usarla ya",
+  phone_cleared: "El sistema borró el almacenamiento de este teléfono. Todo lo que se había enviado ha vuelto; lo no enviado se ha perdido.",
+  phone_cleared_read: "Lo he leído",
 };

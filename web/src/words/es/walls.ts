@@ -240,4 +240,5 @@ export const walls: Record<keyof typeof english, string> = {
   finish_no_coats: "sin capas anotadas",
   finish_until: "hasta {date}",
   finish_since: "desde {date}",
+  papers_deed: "Documentos",
 };

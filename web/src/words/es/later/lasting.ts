@@ -1,5 +1,5 @@
 /** Frases de acabados, muestras, qué aguantó y la próxima temporada. */
-import type { lasting as english } from "../en/lasting";
+import type { lasting as english } from "../../en/later/lasting";
 
 export const lasting: Record<keyof typeof english, string> = {
   dose_l_m2: "{amount} L/m²",

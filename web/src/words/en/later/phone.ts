@@ -41,8 +41,6 @@ export const phone = {
   phone_originals_held: "{n} original waits for Wi-Fi | {n} originals wait for Wi-Fi",
   phone_originals_unknown: "This browser does not say whether there is Wi-Fi. When there is, send the originals by hand.",
   phone_originals_now: "Send originals now",
-  phone_cleared: "This phone's storage was cleared by the system. Everything that had been sent is back; anything unsent is gone.",
-  phone_cleared_read: "I have read this",
   phone_parked_title: "Not taken by the server",
   phone_parked_lead: "These changes are kept here. Mend what the sentence says, send again, or throw away.",
   phone_parked_again: "Send again",

@@ -1,5 +1,5 @@
 /** Palabras para entrar, la página de este teléfono y qué está guardado dónde. */
-import type { phone as english } from "../en/phone";
+import type { phone as english } from "../../en/later/phone";
 
 export const phone: Record<keyof typeof english, string> = {
   join_title: "Makegood",
@@ -43,8 +43,6 @@ export const phone: Record<keyof typeof english, string> = {
   phone_originals_held: "{n} original espera wifi | {n} originales esperan wifi",
   phone_originals_unknown: "Este navegador no dice si hay wifi. Cuando la haya, envía los originales a mano.",
   phone_originals_now: "Enviar los originales ahora",
-  phone_cleared: "El sistema borró el almacenamiento de este teléfono. Todo lo que se había enviado ha vuelto; lo no enviado se ha perdido.",
-  phone_cleared_read: "Lo he leído",
   phone_parked_title: "No aceptado por el servidor",
   phone_parked_lead: "Estos cambios se conservan aquí. Arregla lo que dice la frase, envía otra vez o descártalos.",
   phone_parked_again: "Enviar otra vez",

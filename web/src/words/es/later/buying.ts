@@ -1,5 +1,5 @@
 /** Palabras de la lista de compra, los sacos y precios del sitio, las fechas de curado y «¿se puede revocar hoy?». */
-import type { buying as en } from "../en/buying";
+import type { buying as en } from "../../en/later/buying";
 
 export const buying: Record<keyof typeof en, string> = {
   buying_title: "Lista de compra",

@@ -1,5 +1,5 @@
 /** Palabras del cierre de una reparación, de la segunda mirada, de lo gastado y del tablero. */
-import type { closing as english } from "../en/closing";
+import type { closing as english } from "../../en/later/closing";
 
 export const closing: Record<keyof typeof english, string> = {
   ghost_deed: "Desde el mismo lugar",

@@ -1,5 +1,5 @@
 /** Palabras de los partes y las mezclas: reparaciones, cantidades, esperas, cuidados y de dónde salen los números. */
-import type { tickets as english } from "../en/tickets";
+import type { tickets as english } from "../../en/later/tickets";
 
 export const tickets: Record<keyof typeof english, string> = {
   ticket_other_site: "Este parte es de otro de tus sitios. Ahora estás en {site}.",

@@ -1,5 +1,5 @@
 /** Palabras de la búsqueda, de los cambios y de lo borrado. */
-import type { finding as english } from "../en/finding";
+import type { finding as english } from "../../en/later/finding";
 
 export const finding: Record<keyof typeof english, string> = {
   find_label: "Nombre, daño, número o fecha",

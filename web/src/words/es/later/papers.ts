@@ -1,10 +1,9 @@
 /** Palabras de la página de documentos. */
-import type { papers as english } from "../en/papers";
+import type { papers as english } from "../../en/later/papers";
 
 export const papers: Record<keyof typeof english, string> = {
   papers_title: "Documentos",
   papers_sub: "Para imprimir, enviar o guardar",
-  papers_deed: "Documentos",
   papers_unsent: "{n} cambio o foto sigue solo en este teléfono, así que aún no está en estos documentos. | {n} cambios y fotos siguen solo en este teléfono, así que aún no están en estos documentos.",
   papers_none: "Tu papel no tiene documentos de todo el sitio. Pide al responsable la hoja de tu lista.",
   papers_places: "Los documentos los hace el servidor, así que necesitan cobertura. No muestran el lugar exacto si tu papel no puede verlo.",

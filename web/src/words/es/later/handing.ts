@@ -1,5 +1,5 @@
 /** Palabras de las jornadas, las hojas de reparto y la lista de quien ayuda. */
-import type { handing as english } from "../en/handing";
+import type { handing as english } from "../../en/later/handing";
 
 export const handing: Record<keyof typeof english, string> = {
   workday_of: "Jornada del {date}",

@@ -2,7 +2,6 @@
 export const papers = {
   papers_title: "Papers",
   papers_sub: "To print, to send, to keep",
-  papers_deed: "Papers",
   papers_unsent: "{n} change or photo is still only on this phone, so it is not in these papers yet. | {n} changes and photos are still only on this phone, so they are not in these papers yet.",
   papers_none: "Your role has no papers of the whole site. Ask the keeper for the sheet of your list.",
   papers_places: "Papers are made by the server, so they need a signal. They show no exact place where your role may not see one.",
