@@ -42,7 +42,7 @@ def contrast(one: str, other: str) -> float:
     [
         (sheet.INK, "ink"), (sheet.SOFT, "soft"), (sheet.CLAY, "clay"), (sheet.INDIGO, "indigo"), (sheet.SAGE, "sage"),
         (sheet.LIMEWASH, "lime"), (sheet.CLAY_WASH, "clay-wash"), (sheet.FAINT, "line"), (hatch._PLAIN, "soft"),
-        (wall._COAT, "wall"), (wall._HOLE, "hole"),
+        (wall._COAT, "wall"), (wall._HOLE, "hole"), (wall._PANE, "paper"),
     ],
 )  # fmt: skip
 def test_papers_have_the_screens_colours(paper, screen):

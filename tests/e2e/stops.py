@@ -44,7 +44,7 @@ _FAULTS = """() => {
     if (box.closest("svg") || !shown(box)) continue;
     const style = getComputedStyle(box);
     if (style.overflowX !== "visible" && style.overflowX !== "clip" && box.scrollWidth > box.clientWidth + 1
-        && !box.matches("input, textarea, select")) {
+        && !box.matches("input, textarea, select, .wall-frame")) {
       say(box, `${box.scrollWidth - box.clientWidth} px cut off or to be scrolled sideways`);
     }
     const edge = box.getBoundingClientRect();

@@ -6,6 +6,8 @@ from pathlib import Path
 
 from playwright.sync_api import Page
 
+from tests.e2e.stops import faults
+
 LEAST, PRIMARY, APART, GLARE_CONTRAST = 48, 56, 8, 15
 
 _JS = (Path(__file__).parent / "reach.js").read_text(encoding="utf-8").strip()
@@ -50,19 +52,19 @@ def large_text(page: Page) -> list[str]:
 def narrow(page: Page) -> list[str]:
     """The 320 CSS px of WCAG 1.4.10."""
     with shaped(page, 320, 640):
-        return does_not_fit(page)
+        return [*does_not_fit(page), *faults(page)]
 
 
 def on_its_side(page: Page) -> list[str]:
     """A phone held across."""
     with shaped(page, 844, 390):
-        return does_not_fit(page)
+        return [*does_not_fit(page), *faults(page)]
 
 
 def tablet(page: Page) -> list[str]:
     """A tablet held upright."""
     with shaped(page, 820, 1180):
-        return does_not_fit(page)
+        return [*does_not_fit(page), *faults(page)]
 
 
 def desk(page: Page) -> list[str]:

@@ -14,7 +14,7 @@ from makegood.science.dome import Flat
 from makegood.science.surface import Surface, silhouette_points, surface_from
 
 TALLEST_MM = 95.0
-_COAT, _HOLE, _GROUND = "#e4d6bf", "#bba789", "#fbf8f0"
+_COAT, _HOLE, _GROUND, _PANE = "#e4d6bf", "#bba789", "#fbf8f0", "#fffdf8"
 _PIECES = 8
 _LEAST = {"pin": 1, "line": 2, "outline": 3}
 FT_M = 0.3048
@@ -130,7 +130,16 @@ class _Scene:
                 if found is None:
                     continue
                 ring = found
-            pen.shape([self.at(one) for one in ring], _HOLE, Stroke(INK, 0.3))
+            window = opening["kind"] == "window"
+            pen.shape([self.at(one) for one in ring], _PANE if window else _HOLE, Stroke(INK, 0.3))
+            if window and self.view == "seen":
+                self._glazing(pen, opening)
+
+    def _glazing(self, pen: Pen, opening: Mapping[str, Any]) -> None:
+        """Draw the bars of a window, which tell it from a door without colour, as on the phone."""
+        x, y, wide, high = (float(opening[name]) for name in ("x_m", "y_m", "width_m", "height_m"))
+        pen.line([self.at((x + wide / 2, y)), self.at((x + wide / 2, y + high))], Stroke(INK, 0.25))
+        pen.line([self.at((x, y + high / 2)), self.at((x + wide, y + high / 2))], Stroke(INK, 0.25))
 
     def _mark(self, pen: Pen, one: DrawnMark, points: Sequence[Point]) -> None:
         if one.mark["shape"] == "outline":
