@@ -16,7 +16,11 @@ pytestmark = pytest.mark.e2e
 # To be quick: every state on a phone in both languages, on a desk in one, on a tablet in the one with the longer words.
 SIZES = {"en": ("phone", "desktop"), "es": ("phone", "tablet")}
 _FULL = """() => {
-  IDBObjectStore.prototype.put = () => { throw new DOMException("full", "QuotaExceededError"); };
+  const put = IDBObjectStore.prototype.put;
+  IDBObjectStore.prototype.put = function (...given) {
+    if (this.name === "draft") throw new DOMException("full", "QuotaExceededError");
+    return put.apply(this, given);
+  };
 }"""
 
 
@@ -81,6 +85,9 @@ def as_helper(looker: Looker, helper: Device, here: Grounds) -> None:
 def refused_and_doubled(looker: Looker, keeper: Device, helper: Device, here: Grounds) -> None:
     """Without signal the keeper takes a ticket which the helper has taken; and one wall has two names."""
     page = keeper.page
+    # It must be on this phone before the signal goes.
+    page.goto(f"{looker.server.address}/ticket/{here.ticket}")
+    page.locator(".standing").wait_for()
     page.context.route("**/api/sync/*", lambda route: route.abort())
     page.goto(f"{looker.server.address}/ticket/{here.ticket}?step=taken")
     settle(page)
