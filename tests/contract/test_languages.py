@@ -32,6 +32,10 @@ def beside(english: Any, other: Any, path: str) -> Iterator[tuple[str, str, Any]
         yield path, english, other
         return
     assert type(english) is type(other), path
+    # Plain words people search by: each language has as many as it has.
+    if path.endswith("/also"):
+        yield path, " ".join(english), " ".join(other)
+        return
     assert len(english) == len(other), path
     for key in english if isinstance(english, dict) else range(len(english)):
         yield from beside(english[key], other[key], f"{path}/{key}")

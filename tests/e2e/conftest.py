@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
 
 PHONE = {"width": 390, "height": 844}
 TABLET = {"width": 820, "height": 1180}
@@ -104,14 +104,20 @@ def demo_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
+def driver() -> Iterator[Playwright]:
+    """What drives browsers; a process can have but one."""
+    with sync_playwright() as playwright:
+        yield playwright
+
+
+@pytest.fixture(scope="session")
+def browser(driver: Playwright) -> Iterator[Browser]:
     """The machine's own Chromium."""
     path = next((found for name in ("chromium", "chromium-browser", "google-chrome") if (found := shutil.which(name))), None)
     assert path, "no Chromium on this machine; tests/everything.py installs one"
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path=path, args=FLAGS)
-        yield chromium
-        chromium.close()
+    chromium = driver.chromium.launch(executable_path=path, args=FLAGS)
+    yield chromium
+    chromium.close()
 
 
 class Device:

@@ -150,5 +150,6 @@ def test_method_and_urgency_are_changed_with_their_reasons_in_sight(keeper, help
 
     walk.send_now(helper.page)
     walk.open_ticket(helper.page, TICKET)
+    helper.page.get_by_text("Materials, and how they were reckoned").click()
     expect(helper.page.get_by_role("region", name="Patch in three coats")).to_be_visible()
     expect(helper.page.get_by_text(re.compile("Set by hand. What was seen suggests:"))).to_be_visible()

@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 from cryptography import x509
 from cryptography.hazmat.primitives import serialization
-from playwright.sync_api import Error, expect, sync_playwright
+from playwright.sync_api import Error, Playwright, expect
 
 from makegood.lan.ca import read_authority
 from tests.e2e import walk
@@ -61,17 +61,16 @@ def trust(home: Path, der: bytes) -> None:
 
 
 @contextmanager
-def device_that_trusts(home: Path, der: bytes, names: str):
+def device_that_trusts(driver: Playwright, home: Path, der: bytes, names: str):
     """A phone-sized browser with one more authority and some names of its own; certificate errors are errors."""
     trust(home, der)
     path = next(found for name in ("chromium", "chromium-browser", "google-chrome") if (found := shutil.which(name)))
     flags = [*FLAGS, f"--host-resolver-rules={names}"]
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path=path, args=flags, env={**os.environ, "HOME": str(home)})
-        context = chromium.new_context(viewport=PHONE, has_touch=True, locale="en-GB")
-        context.set_default_timeout(15_000)
-        yield Device(context)
-        chromium.close()
+    chromium = driver.chromium.launch(executable_path=path, args=flags, env={**os.environ, "HOME": str(home)})
+    context = chromium.new_context(viewport=PHONE, has_touch=True, locale="en-GB")
+    context.set_default_timeout(15_000)
+    yield Device(context)
+    chromium.close()
 
 
 @contextmanager
@@ -114,7 +113,7 @@ def _told_by(device, folder, name):
             page.close()
 
 
-def test_phone_that_trusts_the_farm_works_without_signal_and_is_not_fooled_elsewhere(farm, tmp_path):
+def test_phone_that_trusts_the_farm_works_without_signal_and_is_not_fooled_elsewhere(farm, driver, tmp_path):
     der = fetched(farm.port)
     name = x509.load_der_x509_certificate(der).subject.rfc4514_string()
     link = re.search(r"(https://(\S+\.local):\d+/join#\S+)", farm.said())
@@ -122,7 +121,7 @@ def test_phone_that_trusts_the_farm_works_without_signal_and_is_not_fooled_elsew
     assert link.group(2) in name
     home = tmp_path / "home"
     names = f"MAP {link.group(2)} 127.0.0.1, MAP {ELSEWHERE} 127.0.0.1"
-    with device_that_trusts(home, der, names) as device:
+    with device_that_trusts(driver, home, der, names) as device:
         # The same key, the same way of making it: only the name differs.
         assert _told_by(device, tmp_path / "site", link.group(2)) == "Yes"
         assert _told_by(device, tmp_path / "site", ELSEWHERE) == "ERR_CERT_INVALID"

@@ -58,7 +58,7 @@ def test_the_other_hand_moves_what_a_thumb_reaches_for(demo_server, new_device):
     enrol_in_demo(device, demo_server)
     for hand in ("right", "left"):
         to_phone_page(page)
-        page.get_by_role("group", name="The hand that taps").get_by_role("radio", name=hand).check()
+        page.get_by_role("radiogroup", name="The hand that taps").get_by_role("radio", name=hand).check()
         to_place(page, "Walls")
         page.get_by_role("link", name=re.compile("South front")).click()
         page.locator(".wall-frame .zooms").wait_for()

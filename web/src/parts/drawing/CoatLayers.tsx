@@ -16,7 +16,7 @@ const [WIDTH, TOP, BOTTOM, TAGS] = [320, 6, 84, 106];
 const MM_PER_IN = 25.4;
 /** Lengths a scale bar may have: round ones in this device's measures. */
 const bars_mm = () => (isUs() ? [0.05, 0.1, 0.25, 0.5, 1, 2, 4].map((inches) => inches * MM_PER_IN) : [1, 2, 5, 10, 20, 50, 100]);
-const PLAIN = "#efe6d3";
+const PLAIN = "var(--ground, #efe6d3)";
 
 const mixWords = (mix: string): string => (catalogue.value ? nameOf(catalogue.value, "mixes", mix, language()) : mix);
 

@@ -27,14 +27,16 @@ export function drawingOf(kind: string): { viewBox: string; ink: string; fills: 
 
 export function familyOf(id: string | null): Family | null {
   const family = id === null ? undefined : drawings()?.families[id];
-  return family ? { ...family, colour: drawn(family.colour), tint: ground(family.tint) } : null;
+  return family ? inGlare(family) : null;
 }
+
+const inGlare = (family: Family): Family => ({ ...family, colour: drawn(family.colour), tint: ground(family.tint) });
 
 /** The hatch of a mix where coats are drawn cut through; null for a mix that this phone does not know. */
 export function mixHatch(mix: string): { kind: string; family: Family } | null {
   const kind = catalogue.value?.mixes[mix]?.kind;
   const family = kind ? drawings()?.mix_kinds?.[kind] : undefined;
-  return kind && family ? { kind, family } : null;
+  return kind && family ? { kind, family: inGlare(family) } : null;
 }
 
 export const familyIds = (): string[] => Object.keys(drawings()?.families ?? {});
