@@ -1,15 +1,17 @@
 """What was deleted long ago goes for good with all that hangs on it; a phone that was away for longer begins anew."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 
 import pytest
 
 from makegood.store import clock
 from makegood.work.keeping.check_site import check_site
 from makegood.work.keeping.tidy import KEEP_DAYS, tidy
+from tests.make import NOW as MADE
 from tests.make import make_drop, make_edit, make_guest, make_op
 
-NOW = datetime.now(UTC)
+# The age of a tombstone counts from the day its op names.
+NOW = datetime.fromisoformat(MADE)
 LATER = NOW + timedelta(days=KEEP_DAYS + 1)
 
 
