@@ -63,5 +63,6 @@ def test_every_form_says_what_is_wrong_and_leads_there(demo_server, new_device, 
         settle(page)
         page.wait_for_load_state()
         wrong += [f"{form.name}: {one}" for one in trouble_with(page, form)]
-        wrong += look(device, f"wrong-{form.name}", language, (size,))
+        if language == "en":
+            wrong += look(device, f"wrong-{form.name}", language, (size,))
     assert not wrong, "\n".join(wrong)

@@ -61,18 +61,6 @@ def on_its_side(page: Page) -> list[str]:
         return [*does_not_fit(page), *faults(page)]
 
 
-def tablet(page: Page) -> list[str]:
-    """A tablet held upright."""
-    with shaped(page, 820, 1180):
-        return [*does_not_fit(page), *faults(page)]
-
-
-def desk(page: Page) -> list[str]:
-    """A desk's screen."""
-    with shaped(page, 1280, 800):
-        return does_not_fit(page)
-
-
 def glare(page: Page) -> list[str]:
     """The same screen in glare: still fitting, and black on white."""
     page.evaluate("() => { document.documentElement.dataset.glare = ''; }")
