@@ -30,6 +30,7 @@ def _search(page: Page, words: str) -> None:
 
 def _undo_by_keyboard(page: Page) -> None:
     """From the heading, where the focus is after a move, the way back is a few steps."""
+    expect(page.get_by_role("heading", level=1, name=re.compile("South"))).to_be_focused()
     undo = page.get_by_role("status").get_by_role("button", name=re.compile("^Undo"))
     expect(undo).to_be_visible()
     for _ in range(4):

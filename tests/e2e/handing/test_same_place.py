@@ -47,6 +47,7 @@ def test_repair_is_photographed_over_its_damage_and_wiped_against_it(own_server,
     walk.allow_place(page)
     walk.take_photo(page, jpeg(3))
     page.get_by_role("button", name="Keep 1 photo").click()
+    expect(page.get_by_role("button", name="Keep 1 photo")).to_have_count(0)
     page.goto(f"{own_server.address}/ticket/{grounds.tickets[0]}?step=done")
 
     for refusal, told in (("NotAllowedError", "may not use the camera"), ("NotFoundError", "No camera was found here")):
@@ -66,7 +67,7 @@ def test_repair_is_photographed_over_its_damage_and_wiped_against_it(own_server,
     strength.press("ArrowRight")
     expect(strength).to_have_attribute("aria-valuetext", "60 %")
     _shows_through(page, 60)
-    page.wait_for_function("document.querySelector('.ghost-view video').videoWidth > 0")
+    page.wait_for_function("() => document.querySelector('.ghost-view video').videoWidth > 0")
     dialog.get_by_role("button", name="Take the photo").click()
     expect(dialog).to_be_hidden()
     page.get_by_role("button", name="Keep", exact=True).click()

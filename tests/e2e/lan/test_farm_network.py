@@ -93,6 +93,7 @@ def _shake_hands(listener, context):
         try:
             line, _ = listener.accept()
             with context.wrap_socket(line, server_side=True) as safe:
+                safe.recv(65536)
                 safe.sendall(b"HTTP/1.1 200 OK\r\nContent-Length: 3\r\n\r\nYes")
         except ssl.SSLError:
             continue

@@ -46,6 +46,8 @@ def test_glare_follows_the_system_until_somebody_chooses(demo_server, new_device
     expect(switch).not_to_be_checked()
     assert not in_glare(page)
     switch.check()
+    # Worn once it is kept.
+    expect(page.locator("html")).to_have_attribute("data-glare", "")
     page.emulate_media(contrast="no-preference")
     page.reload()
     expect(switch).to_be_checked()
