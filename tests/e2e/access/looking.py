@@ -52,4 +52,5 @@ def look(device: Device, name: str, language: str, sizes: tuple[str, ...] = tupl
         photograph(page, ARTEFACTS / f"{name}-{size}-{language}.png")
     if before and page.viewport_size != before:
         page.set_viewport_size(before)
+        page.evaluate(_DRAWN)
     return wrong
