@@ -119,6 +119,15 @@ def test_removed_on_one_phone_and_changed_on_the_other_it_lives_with_both_answer
         card = _clash(device.page, "removed or not")
         expect(card).to_contain_text("Removed")
         expect(card).to_contain_text("Stays")
+    _clash(ben.page, "removed or not").get_by_role("button", name="Take this: Removed").click()
+    expect(ben.page.get_by_text("It has grown to the left.", exact=True)).to_have_count(0)
+    ben.page.get_by_role("button", name="Undo. Taken: Removed.").click()
+    walk.expect_sent(ben.page)
+    walk.send_now(ada.page)
+    for device in (ada, ben):
+        _open(device.page)
+        expect(device.page.get_by_text("It has grown to the left.", exact=True)).to_be_visible()
+        expect(_clash(device.page, "removed or not")).to_contain_text("Stays")
 
 
 def _rename_building(page: Page, name: str) -> None:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.e2e import walk
 from tests.e2e.access.looking import LOCALES, look
@@ -109,8 +110,34 @@ def two_answers(looker: Looker, keeper: Device, other: Device, here: Grounds) ->
     said = [walk.push(who, [make_edit("defect", here.site, here.defect, here.rev, kind=kind)])[0]["st"] for who, kind in edits]
     assert said == ["applied", "clash"]
     sync(keeper.page)
-    looker.see(keeper, "clash-defect", f"/defect/{here.defect}")
     looker.see(keeper, "clash-phone", "/phone")
+    looker.see(keeper, "clash-defect", f"/defect/{here.defect}")
+    answers = keeper.page.locator(".clash-answer .btn")
+    answers.last.click()
+    keeper.page.locator(".undo-bar .btn").first.wait_for()
+    expect(answers).to_have_count(0)
+    looker.see(keeper, "undo-bar")
+    keeper.page.locator(".undo-bar .btn").first.click()
+    expect(answers).to_have_count(2)
+
+
+def asked(looker: Looker, keeper: Device) -> None:
+    """A question stands over the screen: whether to leave for good, and whether photos keep their place."""
+    page = keeper.page
+    page.goto(f"{looker.server.address}/phone")
+    page.locator("main .btn-warning").last.click()
+    page.get_by_role("dialog").wait_for()
+    looker.see(keeper, "ask-leave")
+
+
+def cleared(looker: Looker, device: Device) -> None:
+    """The system took away what this phone kept; who it belongs to is still known."""
+    page = device.page
+    tools = page.context.new_cdp_session(page)
+    tools.send("Storage.clearDataForOrigin", {"origin": looker.server.address, "storageTypes": "indexeddb"})
+    page.goto(looker.server.address)
+    page.locator(".bar[role=alert]").wait_for()
+    looker.see(device, "cleared")
 
 
 def without_room(looker: Looker, keeper: Device, here: Grounds) -> None:
@@ -137,5 +164,7 @@ def test_every_state(own_server, new_device, language):
     as_helper(looker, helper, here)
     refused_and_doubled(looker, keeper, helper, here)
     two_answers(looker, keeper, surveyor, here)
+    asked(looker, keeper)
+    cleared(looker, surveyor)
     without_room(looker, keeper, here)
     assert not looker.wrong, "\n".join(looker.wrong)

@@ -23,3 +23,29 @@ def test_long_list_is_drawn_in_parts_and_loses_none(own_server, new_device):
     page.get_by_role("button", name="Show 3 more tickets").click()
     expect(rows).to_have_count(ROWS_AT_ONCE + 3)
     expect(page.get_by_role("button", name=re.compile("^Show 3 more"))).to_have_count(0)
+
+
+def test_defects_of_one_side_get_a_ticket_each_in_one_go_and_it_can_be_taken_back(own_server, new_device):
+    keeper = new_device()
+    walk.enrol(keeper, own_server.first_link(), "Ada")
+    walk.found_site(keeper, own_server, defects=3)
+    page = keeper.page
+    own_server.stop()
+    walk.to_place(page, "Tickets")
+    opened = page.get_by_role("link", name=re.compile(r"^Ticket new \d · Spalling"))
+    _one_for_each(page)
+    expect(opened).to_have_count(3)
+    page.get_by_role("button", name="Undo. 3 tickets opened.").click()
+    expect(opened).to_have_count(0)
+    _one_for_each(page)
+    expect(opened).to_have_count(3)
+    opened.last.click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Ticket new")
+    expect(page.get_by_role("region", name="Patch in three coats").first).to_be_visible()
+
+
+def _one_for_each(page):
+    page.get_by_role("button", name="Open a ticket").click()
+    page.get_by_role("button", name="All on this side").click()
+    expect(page.get_by_role("checkbox", checked=True)).to_have_count(3)
+    page.get_by_role("button", name="One ticket for each").click()

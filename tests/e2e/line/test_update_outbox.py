@@ -7,6 +7,7 @@ from playwright.sync_api import expect
 
 from tests.e2e import test_install as install
 from tests.e2e import walk
+from tests.e2e.access.looking import look
 
 pytestmark = pytest.mark.e2e
 
@@ -30,6 +31,7 @@ def test_work_kept_without_signal_under_the_first_build_is_sent_by_the_second(co
     page.evaluate("document.dispatchEvent(new Event('visibilitychange', {bubbles: true}))")
     bar = page.get_by_role("status").filter(has_text="A new version is ready.")
     expect(bar).to_be_visible(timeout=walk.ONCE_ONLINE_MS)
+    assert not look(phone, "update-bar", "en")
     walk.expect_waiting(page)
     bar.get_by_role("button", name="Use it now").click()
     expect(page.locator("body")).to_have_attribute("data-build", "second")

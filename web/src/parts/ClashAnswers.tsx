@@ -15,7 +15,7 @@ export function ClashAnswers({ clash, words, spoken }: Props) {
       {answers.map(([which, value, by]) => (
         <div key={which} class="clash-answer">
           <p><strong>{words(value)}</strong><br /><small>{t(which === "kept" ? "clash_stands" : "clash_other_answer", { by })}</small></p>
-          {may("edit", "clash") ? <Button onPress={() => void chooseAnswer(clash, which)} label={spoken(words(value), by)}>{t("clash_take")}</Button> : null}
+          {may("edit", "clash") ? <Button onPress={() => void chooseAnswer(clash, which, words(value))} label={spoken(words(value), by)}>{t("clash_take")}</Button> : null}
         </div>
       ))}
     </>

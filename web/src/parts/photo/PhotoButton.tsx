@@ -113,7 +113,8 @@ async function takeFrom(input: HTMLInputElement, take: (files: readonly File[]) 
   if (files.length) await take(files);
 }
 
-export function PhotoButton(props: Props) {
+/** The parts of taking photos, for screens that keep the camera button where the thumb is: `said` is what to know of it, `rest` all else. */
+export function usePhotos(props: Props) {
   const { busy, wrong, take } = useTaking(props);
   const [interrupted, calm] = useInterrupted(props.draftKey);
   const [asking, setAsking] = useState(false);
@@ -133,20 +134,23 @@ export function PhotoButton(props: Props) {
     // The phone's own questions come now; under an open camera they would be lost.
     void Promise.all([askCompass(), askPosition()]).then(() => setReady(true));
   };
-  return (
-    <div class="photo-desk">
-      <div class="deeds">
-        <Button onPress={openCamera} disabled={busy}>{t("photo_camera")}</Button>
-        <Button onPress={() => chooser.current?.click()} disabled={busy}>{t("photo_choose")}</Button>
-      </div>
+  const n = drafts.value.get(props.draftKey)?.photos.length ?? 0;
+  const camera = <Button onPress={openCamera} disabled={busy}>{n > 0 ? t("photo_camera_n", { n }) : t("photo_camera")}</Button>;
+  const said = (
+    <>
+      <p class="hint" role="status">{busy ? t("photo_busy") : ready ? t("photo_ready") : ""}</p>
+      {interrupted ? <p class="wrong" role="alert">{t("photo_interrupted")}</p> : null}
+      {wrong.map((why) => <p key={why} class="wrong" role="alert">{why}</p>)}
+    </>
+  );
+  const choose = <Button onPress={() => chooser.current?.click()} disabled={busy}>{t("photo_choose")}</Button>;
+  const rest = (
+    <>
       {field}
       <input
         ref={chooser} class="photo-input" type="file" accept={KINDS} multiple tabIndex={-1} aria-hidden="true" data-input="file"
         onChange={(event) => void takeFrom(event.currentTarget, (files) => take(files, null))}
       />
-      <p class="hint" role="status">{busy ? t("photo_busy") : ready ? t("photo_ready") : ""}</p>
-      {interrupted ? <p class="wrong" role="alert">{t("photo_interrupted")}</p> : null}
-      {wrong ? <p class="wrong" role="alert">{wrong}</p> : null}
       {settings.value.photoPlace === null ? null : (
         <p class="photo-choice">
           <span>{t(settings.value.photoPlace === "yes" ? "photo_with_place" : "photo_without_place")}</span>
@@ -154,6 +158,18 @@ export function PhotoButton(props: Props) {
         </p>
       )}
       {asking ? <PlaceAsk onAnswer={answer} onClose={() => setAsking(false)} /> : null}
+    </>
+  );
+  return { camera, choose, said, rest };
+}
+
+export function PhotoButton(props: Props) {
+  const { camera, choose, said, rest } = usePhotos(props);
+  return (
+    <div class="photo-desk">
+      <div class="deeds">{camera}{choose}</div>
+      {said}
+      {rest}
     </div>
   );
 }

@@ -1,4 +1,5 @@
 /** Marking a defect, new or known: where, what, how big, what tells danger, photos; every step may wait, every tap is stored. */
+import type { ComponentChildren } from "preact";
 import { useEffect } from "preact/hooks";
 import { type MarkDraft, draftFacts, draftOf, emptyMark, markOfDrawn, questionsFor, readPoints, refusalOf, sizeOfDrawn } from "../../model/marking/marking";
 import type { Elevation, MarkShape, View } from "../../model/types";
@@ -6,7 +7,7 @@ import { Button } from "../../parts/frame/Button";
 import { Card } from "../../parts/frame/Card";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
-import { PhotoButton } from "../../parts/photo/PhotoButton";
+import { usePhotos } from "../../parts/photo/PhotoButton";
 import { DraftPhotos } from "../../parts/photo/PhotoStrip";
 import { catalogue, drafts, newId, readDraft, row, saveDraft, whole } from "../../store";
 import { readingsOf, standingFinishes, structureOf } from "../../store/lookup";
@@ -92,7 +93,9 @@ function redrawnByReading(draft: MarkDraft): boolean {
   return draft.defect_id !== null && readingsOf(draft.defect_id).some((one) => one.mark !== null);
 }
 
-function Steps({ draftKey, drafted, elevation, about }: { draftKey: string; drafted: Drafted<MarkDraft>; elevation: Elevation; about: string }) {
+type StepsProps = { draftKey: string; drafted: Drafted<MarkDraft>; elevation: Elevation; about: string; taking: ComponentChildren };
+
+function Steps({ draftKey, drafted, elevation, about, taking }: StepsProps) {
   const { value: draft, change } = drafted;
   const mark = markOfDrawn(draft);
   const size = sizeOfDrawn(draft, elevation);
@@ -109,7 +112,7 @@ function Steps({ draftKey, drafted, elevation, about }: { draftKey: string; draf
       <SignStep kind={draft.kind} value={draft.signs} onChange={(signs) => change({ signs })} stop={judgement?.reasons ?? []} />
       <Card title={t("mark_photos")}>
         <DraftPhotos draftKey={draftKey} about={about} headings={draft.headings} onHeadings={(headings) => change({ headings: { ...headings } })} />
-        <PhotoButton draftKey={draftKey} />
+        {taking}
       </Card>
       <CauseStep kind={draft.kind} cause={draft.cause} note={draft.note} onCause={(cause) => change({ cause })} onNote={(note) => change({ note })} />
       {judgement ? <Card title={t("mark_urgency")} help="urgency"><UrgencyReasons judgement={judgement} /></Card> : null}
@@ -123,6 +126,7 @@ function Marking({ draftKey, elevation }: { draftKey: string; elevation: Elevati
   useMarkTidy(draftKey, drafted);
   const { keep, busy, wrong } = useKeeping(drafted, (draft) => refuse(draft, elevation), (draft) => keepAndLeave(draftKey, draft, elevation));
   const { value: draft, change } = drafted;
+  const photos = usePhotos({ draftKey });
   const defect = row("defect", draft.defect_id);
   const about = defect ? defectName(defect) : t("mark_about", { kind: kindName(draft.kind).toLocaleLowerCase(), wall: wallName(elevation) });
   const onPhoto = () => leaveFor(drafted, `/${draftKey}/photo`);
@@ -134,12 +138,13 @@ function Marking({ draftKey, elevation }: { draftKey: string; elevation: Elevati
       actions={
         <div class="mark-deed">
           {wrong ? <p class="wrong" id={SAID} role="alert">{wrong}</p> : <UrgencyLine judgement={judgeDraft(draft, elevation)} />}
-          <Button kind="primary" onPress={() => void keep()} disabled={busy}>{keepWords}</Button>
+          {photos.said}
+          <div class="mark-deeds">{photos.camera}<Button kind="primary" onPress={() => void keep()} disabled={busy}>{keepWords}</Button></div>
         </div>
       }
     >
       {redrawnByReading(draft) ? <Card title={t("mark_where")}><p>{t("mark_redrawn")}</p></Card> : <WhereStep elevation={elevation} drawn={draft} onChange={change} without={draft.defect_id} onPhoto={onPhoto} wrongBy={wrong ? SAID : undefined} />}
-      <Steps draftKey={draftKey} drafted={drafted} elevation={elevation} about={about} />
+      <Steps draftKey={draftKey} drafted={drafted} elevation={elevation} about={about} taking={<>{photos.choose}{photos.rest}</>} />
     </Page>
   );
 }

@@ -1,4 +1,5 @@
 /** A new look at a known defect: the same questions, with last time's answers beside them, and whether it has grown. */
+import type { ComponentChildren } from "preact";
 import { latest, markOf, sizeOfMark } from "../../model/defect";
 import { type Measures, questionsFor, refusalOf, sizeOfDrawn } from "../../model/marking/marking";
 import { EMPTY_READING, type ReadingDraft, isBlankReading, suggestState } from "../../model/marking/reading";
@@ -9,7 +10,7 @@ import { Pick, TextField } from "../../parts/frame/Field";
 import { Page } from "../../parts/frame/Page";
 import { type Params } from "../../parts/frame/route";
 import { GhostButton } from "../../parts/photo/GhostCamera";
-import { PhotoButton } from "../../parts/photo/PhotoButton";
+import { usePhotos } from "../../parts/photo/PhotoButton";
 import { DraftPhotos } from "../../parts/photo/PhotoStrip";
 import { drafts, row, whole } from "../../store";
 import { photosOf, readingsOf } from "../../store/lookup";
@@ -112,13 +113,13 @@ function MeasurePart({ draft, change, defect, elevation, onPhoto }: PartProps) {
 }
 
 /** New photos, best from where the first one was taken: then the two can be laid on each other. */
-function PhotoPart({ draftKey, draft, change, defect }: PartProps & { draftKey: string }) {
+function PhotoPart({ draftKey, draft, change, defect, taking }: PartProps & { draftKey: string; taking: ComponentChildren }) {
   const [before] = photosOf(defect.id);
   return (
     <Card title={t("mark_photos")}>
       <DraftPhotos draftKey={draftKey} about={defectName(defect)} headings={draft.headings} onHeadings={(headings) => change({ headings: { ...headings } })} />
       {before ? <GhostButton draftKey={draftKey} before={before} onTaken={({ sha256 }) => change({ same_place: { ...draft.same_place, [sha256]: before.id } })} /> : null}
-      <PhotoButton draftKey={draftKey} />
+      {taking}
     </Card>
   );
 }
@@ -127,6 +128,7 @@ function Looking({ defect, elevation }: { defect: Defect; elevation: Elevation }
   const key = `defect/${defect.id}/reading`;
   const drafted = useDraft<ReadingDraft>(key, EMPTY_READING);
   useReadingTidy(key, drafted);
+  const photos = usePhotos({ draftKey: key });
   const { value: draft, change } = drafted;
   const suggested = suggestState(draft, readingsOf(defect.id), elevation)?.state ?? null;
   const part = { draft, change, defect, elevation, onPhoto: () => leaveFor(drafted, `/${key}/photo`) };
@@ -141,7 +143,8 @@ function Looking({ defect, elevation }: { defect: Defect; elevation: Elevation }
       actions={
         <div class="mark-deed">
           {wrong ? <p class="wrong" role="alert">{wrong}</p> : null}
-          <Button kind="primary" onPress={() => void keep()} disabled={busy}>{t("reading_keep")}</Button>
+          {photos.said}
+          <div class="mark-deeds">{photos.camera}<Button kind="primary" onPress={() => void keep()} disabled={busy}>{t("reading_keep")}</Button></div>
         </div>
       }
     >
@@ -151,7 +154,7 @@ function Looking({ defect, elevation }: { defect: Defect; elevation: Elevation }
       </div>
       <div class="marking">
         <MeasurePart {...part} />
-        <PhotoPart {...part} draftKey={key} />
+        <PhotoPart {...part} draftKey={key} taking={<>{photos.choose}{photos.rest}</>} />
         <TextField label={t("mark_note")} value={draft.note} onInput={(note) => change({ note })} long max={4000} />
         <ThrowAway draftKey={key} finish={drafted.finish} ask={t("reading_throw_ask")} name={t("unfinished_reading", { name: defectName(defect) })} back={back} />
       </div>

@@ -15,6 +15,7 @@ export const common = {
   undo_close: "Close",
   undo_deleted: "Deleted: {name}.",
   undo_removed: "Removed: {name}.",
+  undo_chosen: "Taken: {answer}.",
   undo_thrown: "Thrown away: {name}.",
   undo_photo: "photo of {about}",
   undo_changes_of: "changes of {name}",

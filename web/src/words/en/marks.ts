@@ -148,6 +148,7 @@ export const marks = {
   trade_term_memory: "In print: {term} ({source}; from memory)",
 
   photo_camera: "Camera",
+  photo_camera_n: "Camera ({n})",
   photo_choose: "Choose a file",
   photo_busy: "Storing the photo …",
   photo_ready: "Ready. Tap Camera.",

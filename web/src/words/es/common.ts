@@ -17,6 +17,7 @@ export const common: Record<keyof typeof english, string> = {
   undo_close: "Cerrar",
   undo_deleted: "Borrado: {name}.",
   undo_removed: "Quitado: {name}.",
+  undo_chosen: "Elegido: {answer}.",
   undo_thrown: "Descartado: {name}.",
   undo_photo: "foto de {about}",
   undo_changes_of: "cambios de {name}",

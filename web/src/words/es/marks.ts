@@ -150,6 +150,7 @@ export const marks: Record<keyof typeof english, string> = {
   trade_term_memory: "En los libros: {term} ({source}; de memoria)",
 
   photo_camera: "Cámara",
+  photo_camera_n: "Cámara ({n})",
   photo_choose: "Elegir un archivo",
   photo_busy: "Guardando la foto …",
   photo_ready: "Listo. Toca Cámara.",

@@ -40,10 +40,11 @@ function CoatRow({ coat, n, onChange, onRemove }: RowProps) {
   );
 }
 
-type Props = { coats: PlannedCoat[]; own: boolean; onChange: (coats: PlannedCoat[] | null) => void };
+/** `onUsual` gives up what a person set; null while nobody set anything. */
+type Props = { coats: PlannedCoat[]; onChange: (coats: PlannedCoat[]) => void; onUsual: (() => void) | null };
 
-export function CoatFields({ coats, own, onChange }: Props) {
-  const takeOut = useTakeOut(coats, (next: PlannedCoat[]) => onChange(next));
+export function CoatFields({ coats, onChange, onUsual }: Props) {
+  const takeOut = useTakeOut(coats, onChange);
   const last = coats.at(-1)?.mix ?? mixOptions()[0]?.id ?? "";
   return (
     <>
@@ -55,7 +56,7 @@ export function CoatFields({ coats, own, onChange }: Props) {
       ))}
       <div class="deeds">
         {coats.length < MOST_COATS ? <Button onPress={() => onChange([...coats, { mix: last, thickness_mm: usualMm(last) }])}>{t("coat_add")}</Button> : null}
-        {own ? <Button onPress={() => onChange(null)}>{t("coat_usual")}</Button> : null}
+        {onUsual ? <Button onPress={onUsual}>{t("coat_usual")}</Button> : null}
       </div>
     </>
   );

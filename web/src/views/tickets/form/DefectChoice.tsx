@@ -36,11 +36,13 @@ function Tile({ one, on, onChange }: { one: Known; on: boolean; onChange: (on: b
 type Props = { chosen: readonly Id[]; onChoose: (ids: Id[]) => void };
 
 function WallGroup({ elevation, here, chosen, onChoose }: Props & { elevation: Elevation; here: readonly Known[] }) {
+  const rest = here.map((one) => one.defect.id).filter((id) => !chosen.includes(id));
   const flip = (id: Id, on: boolean) => onChoose(on ? [...chosen, id] : chosen.filter((one) => one !== id));
   return (
     <fieldset class="choice">
       <legend>{wallName(elevation)}</legend>
       <WallDrawing elevation={elevation} marks={here.map(drawnOf)} compact label={t("wall_with_marks", { wall: wallName(elevation), marks: here.map((one) => drawnOf(one).name).join("; ") })} />
+      {rest.length > 1 ? <Button onPress={() => onChoose([...chosen, ...rest])}>{t("choice_whole_wall")}</Button> : null}
       <div class="choice-tiles">
         {here.map((one) => <Tile key={one.defect.id} one={one} on={chosen.includes(one.defect.id)} onChange={(on) => flip(one.defect.id, on)} />)}
       </div>

@@ -17,10 +17,19 @@ import { defectLabel } from "../../../parts/judged";
 import { CoatFields } from "./CoatFields";
 import { Reasons } from "../StandingCard";
 import { type Plan, type PlannedCoat, lossWrong, marginWrong, wantedOf } from "./plan";
+import { offerUndo } from "../../../parts/undo/undo";
 
 export type PlanProps = { plan: Plan; known: readonly Known[]; onChange: (change: Partial<Plan>) => void };
 
-function MethodField({ plan, known, onChange }: PlanProps) {
+/** Coats that a person set are given up, for the usual ones or along with their method. */
+function giveUpCoats({ plan, onChange }: PlanProps, method: string | null): void {
+  const before = { method: plan.method, coats: plan.coats };
+  onChange({ method, coats: null });
+  if (before.coats) offerUndo({ say: t("undo_removed", { name: t("coats_own") }), back: () => onChange(before), here: true });
+}
+
+function MethodField(props: PlanProps) {
+  const { plan, known } = props;
   const methods = Object.entries(catalogue.value?.methods ?? {});
   const suggested = suggestedFor(known);
   const chosen = plan.method ?? suggested?.method ?? "";
@@ -30,7 +39,7 @@ function MethodField({ plan, known, onChange }: PlanProps) {
   return (
     <Card title={t("method_title")}>
       <Select
-        label={t("method_label")} value={chosen} onPick={(id) => onChange({ method: id, coats: null })}
+        label={t("method_label")} value={chosen} onPick={(id) => giveUpCoats(props, id)}
         options={methods.map(([id, one]) => ({ id, label: one.words[language()].name }))} hint={method?.words[language()].short}
       />
       {because ? <p class="hint">{t("method_why", { method: name, mark: defectLabel(because), kind: kindWords(because) })}</p> : null}
@@ -63,7 +72,8 @@ function usualCoats(plan: Plan, known: readonly Known[]): Coat[] {
   return method ? coatsFor({ finish_kind: finish }, method) : [];
 }
 
-function AmountFields({ plan, known, onChange }: PlanProps) {
+function AmountFields(props: PlanProps) {
+  const { plan, known, onChange } = props;
   const wanted = wantedOf(plan, known);
   const method = wanted.method ? catalogue.value?.methods[wanted.method] : undefined;
   const coats: PlannedCoat[] = plan.coats ?? usualCoats(plan, known);
@@ -71,7 +81,7 @@ function AmountFields({ plan, known, onChange }: PlanProps) {
   const usualLoss = siteNow()?.loss ?? method.loss.likely;
   return (
     <Card title={t("amounts_title")}>
-      {method.coats.length > 0 ? <CoatFields coats={coats} own={plan.coats !== null} onChange={(next) => onChange({ coats: next })} /> : null}
+      {method.coats.length > 0 ? <CoatFields coats={coats} onChange={(next) => onChange({ coats: next })} onUsual={plan.coats ? () => giveUpCoats(props, plan.method) : null} /> : null}
       <NumberField
         label={t("loss_label")} help="loss" unit="%" value={plan.loss === null ? null : Number((plan.loss * 100).toFixed(2))} hint={t("loss_hint", { usual: showPercent(usualLoss) })}
         wrong={lossWrong(plan) ? t("loss_wrong") : null} onInput={(typed) => onChange({ loss: typed === null ? null : typed / 100 })}

@@ -11,6 +11,7 @@ import { leadToWrong } from "../../../parts/frame/wrong";
 import { knownOf } from "../../../parts/ticket/gathered";
 import { ChosenDefects, DefectChoice } from "./DefectChoice";
 import { PlanForm } from "./PlanForm";
+import { openEach } from "./each";
 import { EMPTY, fieldsOf, planWrong, usePlan } from "./plan";
 import { throwAway } from "../../../parts/undo/undo";
 import "../tickets.css";
@@ -44,7 +45,13 @@ export function TicketForm({ params }: { params: Params }) {
   const n = defect_ids.length;
   if (!whole.value) return <Page title={t("ticket_new")} place="tickets" back="/tickets"><p>{t("loading")}</p></Page>;
   if (choosing || n === 0) {
-    const next = <><Button onPress={() => void leave()}>{t("cancel")}</Button><Button kind="primary" disabled={n === 0} onPress={() => setChoosing(false)}>{n === 0 ? t("choice_at_least") : t("choice_next", { n })}</Button></>;
+    const next = (
+      <>
+        <Button onPress={() => void leave()}>{t("cancel")}</Button>
+        {n > 1 ? <Button onPress={() => void openEach(defect_ids, KEY)}>{t("choice_each")}</Button> : null}
+        <Button kind="primary" disabled={n === 0} onPress={() => setChoosing(false)}>{n === 0 ? t("choice_at_least") : n > 1 ? t("choice_together", { n }) : t("choice_next")}</Button>
+      </>
+    );
     return (
       <Page title={t("choice_title")} sub={t("choice_sub")} place="tickets" back="/tickets" actions={next}>
         <DefectChoice chosen={defect_ids} onChoose={choose} />

@@ -1,5 +1,5 @@
 /** A ticket while it is being made or changed: what was chosen so far, kept as a draft on each touch. */
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import type { Coat, Fields, Id, Ticket, Urgency } from "../../../model/types";
 import { readDraft, saveDraft } from "../../../store";
 import { type Known, type Wanted, suggestedFor } from "../../../parts/ticket/gathered";
@@ -47,8 +47,11 @@ export function usePlan(draftKey: string, first: Plan, seen = 0): Planned {
     const sameDefects = kept !== null && first.defect_ids.every((id) => kept.plan.defect_ids.includes(id) || kept.first.defect_ids.includes(id));
     return kept && sameDefects ? kept : { plan: first, first, seen };
   });
+  // What is taken back later is put into the plan as that is then.
+  const now = useRef(draft);
   const change = (part: Partial<Plan>) => {
-    const next = { ...draft, plan: { ...draft.plan, ...part } };
+    const next = { ...now.current, plan: { ...now.current.plan, ...part } };
+    now.current = next;
     setDraft(next);
     void saveDraft<Draft>(draftKey, next);
   };
