@@ -87,7 +87,7 @@ def test_a_tap_beside_the_wall_lands_on_its_edge(phone):
 
 def test_a_survey_in_2099_is_refused_beside_its_day(phone):
     page = phone.page
-    page.get_by_role("button", name="Start one").click()
+    page.get_by_role("button", name="Start a survey").click()
     page.get_by_label("Day").fill("2099-01-01")
     page.get_by_role("dialog").get_by_role("button", name="Start", exact=True).click()
     expect(page.get_by_role("alert")).to_contain_text("Give a day between 1900 and tomorrow.")

@@ -236,7 +236,7 @@ def open_wall(page: Page, side: str) -> None:
 def start_survey(page: Page) -> None:
     """Begin a survey from the walls."""
     to_place(page, "Walls")
-    page.get_by_role("button", name="Start one").click()
+    page.get_by_role("button", name="Start a survey").click()
     page.get_by_role("dialog").get_by_role("button", name="Start", exact=True).click()
     expect(page.get_by_role("region", name="Survey").get_by_role("link", name=re.compile("Survey of"))).to_be_visible()
 

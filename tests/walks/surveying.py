@@ -26,7 +26,7 @@ def starts(surveyor: Walker) -> None:
     """Begins a survey after the storm and goes to the side to look at first."""
     page = surveyor.page
     with surveyor.journey("start a survey"):
-        surveyor.presses("Start one")
+        surveyor.presses("Start a survey")
         surveyor.taps(page.get_by_role("dialog").get_by_role("button", name="Start", exact=True))
         surveyor.follows(re.compile("South"))
 

@@ -40,6 +40,14 @@ function SearchLink() {
   );
 }
 
+/** Letters of a name, beside the way back or without it, and of what is below it, that stand beside search and badge on a narrow screen. */
+const SHORT = { below: 11, first: 14, sub: 20 };
+
+function needsOwnRow({ title, sub, back }: Props): boolean {
+  const shortSub = !sub || (typeof sub === "string" && sub.length <= SHORT.sub);
+  return title.length > (back ? SHORT.below : SHORT.first) || !shortSub;
+}
+
 /** After a move the heading takes the focus, so that a screen reader says where one is. */
 function useHeadingFocus() {
   const heading = useRef<HTMLHeadingElement>(null);
@@ -47,7 +55,8 @@ function useHeadingFocus() {
   return heading;
 }
 
-export function Page({ title, sub, place, back, actions, children, wide }: Props) {
+export function Page(props: Props) {
+  const { title, sub, place, back, actions, children, wide } = props;
   const heading = useHeadingFocus();
   useEffect(() => {
     document.title = `${title} · Makegood`;
@@ -55,7 +64,7 @@ export function Page({ title, sub, place, back, actions, children, wide }: Props
   return (
     <div class="page">
       <div class="page-body">
-        <header class="page-head">
+        <header class={needsOwnRow(props) ? "page-head tall-head" : "page-head"}>
           {back ? <Button kind="plain" label={t("back")} onPress={() => goBack(back)}><span aria-hidden="true">←</span></Button> : null}
           <div class="page-title">
             <h1 ref={heading} tabIndex={-1}>{title}</h1>

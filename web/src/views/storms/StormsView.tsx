@@ -65,7 +65,7 @@ export function StormsView(_props: { params: Record<string, string> }) {
   );
   return (
     <Page title={t("storms_title")} place="storms" actions={may("make", "storm") || may("make", "survey") ? actions : undefined}>
-      <SurveyBar onlyRunning />
+      <SurveyBar short />
       <DueCard />
       <Storms />
       {may("make", "storm") ? <p><Link class="plain-link" to="/station">{t("station_link")}</Link></p> : null}

@@ -1,4 +1,4 @@
-/** Which survey what is marked now belongs to; start one or finish it here. Stands on the walls and while marking. */
+/** Which survey what is marked now belongs to, and the deeds that start and finish one. */
 import { useState } from "preact/hooks";
 import { setSettings, whole } from "../../store";
 import { readingsIn } from "../../store/lookup";
@@ -12,30 +12,31 @@ import "./storms.css";
 /** Finish the survey running on this phone: nothing is changed but that new readings no longer belong to it. */
 export const finishSurvey = (): Promise<void> => setSettings({ currentSurvey: null });
 
-/** `onlyRunning`: nothing at all while no survey runs. */
-export function SurveyBar({ onlyRunning }: { onlyRunning?: boolean }) {
-  const [starting, setStarting] = useState(false);
+/** The survey running on this phone; nothing while none runs. `short`: without the way to what to look at first. */
+export function SurveyBar({ short }: { short?: boolean }) {
   const survey = runningSurvey();
-  if (!whole.value || !may("make", "survey") || (!survey && onlyRunning)) return null;
+  if (!whole.value || !survey || !may("make", "survey")) return null;
   return (
     <section class="survey-bar" aria-label={t("survey_bar")}>
-      {survey ? (
-        <>
-          <div class="grow">
-            <Link to={`/survey/${survey.id}`}>
-              <b>{surveyName(survey)}</b> · {t("survey_readings", { n: readingsIn(survey.id).length })}
-            </Link>
-            {survey.storm_id && !onlyRunning ? <Link to={`/storm/${survey.storm_id}/first`}>{t("first_title")}</Link> : null}
-          </div>
-          <Button onPress={() => void finishSurvey()}>{t("survey_finish")}</Button>
-        </>
-      ) : (
-        <>
-          <span class="grow">{t("survey_none")}</span>
-          <Button onPress={() => setStarting(true)}>{t("survey_start_one")}</Button>
-        </>
-      )}
-      {starting ? <SurveyStart onClose={() => setStarting(false)} /> : null}
+      <div class="grow">
+        <Link to={`/survey/${survey.id}`}>
+          <b>{surveyName(survey)}</b> · {t("survey_readings", { n: readingsIn(survey.id).length })}
+        </Link>
+        {survey.storm_id && !short ? <Link to={`/storm/${survey.storm_id}/first`}>{t("first_title")}</Link> : null}
+      </div>
+      <Button onPress={() => void finishSurvey()}>{t("survey_finish")}</Button>
     </section>
+  );
+}
+
+/** Begins a survey; nothing while one runs. */
+export function SurveyDeed({ kind }: { kind: "primary" | "quiet" }) {
+  const [starting, setStarting] = useState(false);
+  if (!whole.value || runningSurvey() || !may("make", "survey")) return null;
+  return (
+    <>
+      <Button kind={kind} onPress={() => setStarting(true)}>{t("survey_start")}</Button>
+      {starting ? <SurveyStart onClose={() => setStarting(false)} /> : null}
+    </>
   );
 }

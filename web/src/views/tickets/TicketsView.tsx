@@ -112,6 +112,17 @@ export function TicketsBeside({ open }: { open: Id }) {
   );
 }
 
+/** What is made of all tickets together. */
+function Ways({ tickets }: { tickets: number }) {
+  const ways: readonly [boolean, string, string][] = [
+    [tickets > 0, "/board", t("board_deed")],
+    [tickets > 0, "/buying", t("buying_deed")],
+    [may("see", "work_day"), "/workdays", t("workdays_deed")],
+    [tickets > 0 || table("defect").value.size > 0, "/papers", t("papers_deed")],
+  ];
+  return <div class="ways">{ways.map(([there, to, words]) => (there ? <Button key={to} onPress={() => go(to)}>{words}</Button> : null))}</div>;
+}
+
 export function TicketsView() {
   const filter = filterNow();
   const all = inTurn();
@@ -119,15 +130,12 @@ export function TicketsView() {
   const deeds = (
     <>
       {mayMake(role.value) ? <Button kind="primary" onPress={() => go("/ticket/new")}>{t("ticket_open")}</Button> : null}
-      {all.length > 0 ? <Button onPress={() => go("/board")}>{t("board_deed")}</Button> : null}
-      {all.length > 0 || table("defect").value.size > 0 ? <Button onPress={() => go("/papers")}>{t("papers_deed")}</Button> : null}
-      {all.length > 0 ? <Button onPress={() => go("/buying")}>{t("buying_deed")}</Button> : null}
-      {may("see", "work_day") ? <Button onPress={() => go("/workdays")}>{t("workdays_deed")}</Button> : null}
       {limited.value ? <Button onPress={() => go("/list")}>{t("list_deed")}</Button> : null}
     </>
   );
   return (
     <Page title={t("place_tickets")} sub={t("tickets_sub", { n: all.filter((one) => one.state !== "checked").length })} place="tickets" actions={deeds}>
+      <Ways tickets={all.length} />
       {all.length > 0 ? (
         <div class="tickets-pick">
           <UrgencyBar shown={shown} order={urgencies()} />

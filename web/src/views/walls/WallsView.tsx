@@ -14,7 +14,7 @@ import { StartCard, StartDeed } from "../../parts/start/StartCard";
 import { canComeBack, putAway, startNow } from "../../parts/start/start";
 import { t, withWords } from "../../words";
 import { UnfinishedMarks } from "../marks/UnfinishedMarks";
-import { SurveyBar } from "../storms/SurveyBar";
+import { SurveyBar, SurveyDeed } from "../storms/SurveyBar";
 import "./walls.css";
 
 /** Fetched once every row is there: it counts over all of them, and the walls are painted without it. */
@@ -41,13 +41,20 @@ export function WallsView() {
   const structures = [...table("structure").value.values()].sort((a, b) => a.name.localeCompare(b.name));
   const start = startNow();
   const builds = role.value !== null && may("make", "structure");
-  const add = <Button kind={structures.length ? "quiet" : "primary"} onPress={() => go("/structure/new")}>{t("walls_add_structure")}</Button>;
+  const addStructure = () => go("/structure/new");
   // A reader comes for the report.
   const reads = role.value === "reader" ? <Button onPress={() => go("/papers")}>{t("papers_deed")}</Button> : null;
   return (
     <Page
       title={site?.name ?? t("walls_title")} place="walls"
-      actions={builds ? start?.next ? <StartDeed /> : add : reads}
+      actions={
+        <>
+          {reads}
+          {builds && structures.length === 0 && !start?.next ? <Button kind="primary" onPress={addStructure}>{t("walls_add_structure")}</Button> : null}
+          {structures.length > 0 ? <SurveyDeed kind={start?.next ? "quiet" : "primary"} /> : null}
+          {builds && start?.next ? <StartDeed /> : null}
+        </>
+      }
     >
       <SiteChooser />
       <StartCard />
@@ -56,7 +63,7 @@ export function WallsView() {
       <Changes />
       {structures.length === 0 && !start ? <Empty scene="walls">{whole.value ? t(builds ? "walls_no_structure" : "walls_no_structure_here") : t("loading")}</Empty> : null}
       <div class="structures" aria-busy={!whole.value}>{structures.map((one) => <StructureCard key={one.id} structure={one} />)}</div>
-      {builds && start?.next ? <div class="deeds"><Button onPress={() => go("/structure/new")}>{t("walls_add_structure")}</Button></div> : null}
+      {builds && (start?.next || structures.length > 0) ? <div class="deeds"><Button onPress={addStructure}>{t("walls_add_structure")}</Button></div> : null}
       {canComeBack() ? <div class="deeds"><Button onPress={() => void putAway(false)}>{t("start_again")}</Button></div> : null}
       {site && may("edit", "site") ? <p><Link class="plain-link" to={`/site/${site.id}`}>{t("walls_edit_site")}</Link></p> : null}
     </Page>

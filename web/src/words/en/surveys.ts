@@ -5,8 +5,6 @@ export const surveys = {
   survey_of_after: "Survey of {date} after {storm}",
   survey_readings: "{n} reading | {n} readings",
   survey_by: "begun by {person}",
-  survey_none: "No survey running",
-  survey_start_one: "Start one",
   survey_start: "Start a survey",
   survey_finish: "Finish",
   survey_bar: "Survey",

@@ -7,8 +7,6 @@ export const surveys: Record<keyof typeof english, string> = {
   survey_of_after: "Recorrido del {date} tras «{storm}»",
   survey_readings: "{n} lectura | {n} lecturas",
   survey_by: "empezado por {person}",
-  survey_none: "Ningún recorrido en marcha",
-  survey_start_one: "Empezar uno",
   survey_start: "Empezar un recorrido",
   survey_finish: "Terminar",
   survey_bar: "Recorrido",
