@@ -41,7 +41,7 @@ class ServerSide(Bench):
                 self._check(known == result, f"I3 one op, two answers: {known} {result}")
                 continue
             if result["st"] not in TAKEN:
-                self._check_refusal(op, result, None if founds(ops, op["site"]) else device)
+                self._check_refusal(op, result, device, founds(ops, op["site"]))
                 self._check_parents(op, result, ops)
                 continue
             self._check(op["id"] not in self.garbage, f"garbage was taken: {op}")
@@ -102,17 +102,17 @@ class ServerSide(Bench):
         )
         return bool(found) and op["set"]["kind"] in ("checked", "rechecked") and found[0][0] == device
 
-    def _check_refusal(self, op: Op, result: Row, device: str | None) -> None:
-        """Find no fault with garbage being refused, nor with what came before its own site (device is None then)."""
+    def _check_refusal(self, op: Op, result: Row, device: str, founding: bool) -> None:
+        """Find no fault with garbage being refused, nor with what came before its own site (`founding`)."""
         if op["id"] in self.garbage:
             return
         code = result["code"]
         nowhere = code == "missing_field" and (
-            device is None or self.server.row(op["type"], op["site"], op["id"]) is None
+            founding or self.server.row(op["type"], op["site"], op["id"]) is None
         )
-        own_work = code == "own_work_refused" and device is not None and self._did_the_work(device, op)
+        own_work = code == "own_work_refused" and self._did_the_work(device, op)
         self._check(code in _RIGHTLY_REFUSED or nowhere or own_work, f"a sound op was refused: {result} {op}")
-        role = self.server.grants(device).get(op["site"]) if device else None
+        role = None if founding else self.server.grants(device).get(op["site"])
         deeds = {name for name in ("make", "edit", "drop") if roles.may(role, name, op["type"])}
         if code == "not_allowed" and role and op["type"] != "step":
             deed = (
