@@ -151,7 +151,7 @@ def test_a_question_keeps_the_focus_and_escape_closes_it(own_demo, visitor, new_
     enter(page, own_demo)
     page.goto(f"{own_demo.address}/mark/new?elevation={side(visitor, 'East end')['id']}&points=1,1")
     heading(page, "Mark a defect")
-    opener = page.locator("main").get_by_role("button", name="Throw away")
+    opener = page.locator("main").get_by_role("button", name="Throw the entry away")
     tab_to(page, opener)
     page.keyboard.press("Enter")
     question = page.get_by_role("dialog")

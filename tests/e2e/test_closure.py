@@ -74,7 +74,7 @@ def test_failed_look_after_a_storm_opens_the_ticket_again_and_tells_why(own_serv
         expect(told).to_contain_text(words)
     assert walk.history(page)[-1] == "Opened again"
     page.goto(f"{own_server.address}/board")
-    expect(page.get_by_role("region", name="To look at again")).to_contain_text("No closed repair")
+    expect(page.get_by_role("region", name="To look at again")).to_contain_text("No checked repair")
     expect(page.get_by_role("region", name="Area")).to_contain_text("opened again at least once")
 
 

@@ -97,7 +97,7 @@ def _read_again(page: Page) -> None:
 
 def _expect_grown(page: Page) -> None:
     readings = page.get_by_role("region", name="Readings")
-    expect(readings).to_contain_text("2 looks")
+    expect(readings).to_contain_text("2 readings")
     expect(readings).to_contain_text("grown")
     expect(readings).to_contain_text("more than before")
 

@@ -127,7 +127,7 @@ def test_a_step_that_no_longer_fits_waits_and_can_be_sent_again(own_server, keep
 def test_a_step_that_no_longer_fits_can_be_thrown_away(own_server, keeper, helper):
     _both_take_it(own_server, keeper, helper)
     page = helper.page
-    page.get_by_role("button", name=re.compile("^Throw away")).click()
+    page.get_by_role("button", name=re.compile("^Throw the change away")).click()
     expect(page.get_by_role("region", name="Not taken by the server")).to_have_count(0)
     walk.expect_sent(page)
     walk.open_ticket(page, TICKET)

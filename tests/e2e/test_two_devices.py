@@ -52,8 +52,8 @@ def _note(page: Page, words: str) -> None:
 
 def _remove(page: Page) -> None:
     _open(page)
-    page.get_by_role("button", name="Remove").click()
-    page.get_by_role("dialog").get_by_role("button", name="Remove").click()
+    page.get_by_role("button", name="Delete").click()
+    page.get_by_role("dialog").get_by_role("button", name="Delete").click()
     expect(page.get_by_role("status").filter(has_text="Deleted:")).to_be_visible()
 
 
@@ -116,18 +116,18 @@ def test_removed_on_one_phone_and_changed_on_the_other_it_lives_with_both_answer
     for device in (ada, ben):
         _open(device.page)
         expect(device.page.get_by_text("It has grown to the left.", exact=True)).to_be_visible()
-        card = _clash(device.page, "removed or not")
-        expect(card).to_contain_text("Removed")
+        card = _clash(device.page, "deleted or not")
+        expect(card).to_contain_text("Deleted")
         expect(card).to_contain_text("Stays")
-    _clash(ben.page, "removed or not").get_by_role("button", name="Take this: Removed").click()
+    _clash(ben.page, "deleted or not").get_by_role("button", name="Take this: Deleted").click()
     expect(ben.page.get_by_text("It has grown to the left.", exact=True)).to_have_count(0)
-    ben.page.get_by_role("button", name="Undo. Taken: Removed.").click()
+    ben.page.get_by_role("button", name="Undo. Taken: Deleted.").click()
     walk.expect_sent(ben.page)
     walk.send_now(ada.page)
     for device in (ada, ben):
         _open(device.page)
         expect(device.page.get_by_text("It has grown to the left.", exact=True)).to_be_visible()
-        expect(_clash(device.page, "removed or not")).to_contain_text("Stays")
+        expect(_clash(device.page, "deleted or not")).to_contain_text("Stays")
 
 
 def _rename_building(page: Page, name: str) -> None:

@@ -132,7 +132,7 @@ def test_a_panel_that_let_go_is_hatched_between_two_looks(own_server, new_device
     _to_lasted(page)
     expect(_bar(page)).to_contain_text(re.compile(r"Let go between \d+ L/m² and \d+ L/m²"))
     expect(_bar(page).locator("rect.bar-between")).to_be_visible()
-    page.get_by_role("radio", name="By days").check()
+    page.get_by_role("radio", name="Days").check()
     expect(_bar(page)).to_contain_text("Let go between 52 days and 90 days")
     line = _saved_table(page, tmp_path)
     assert (line["verdict"], line["days_sound"], line["days_let_go_by"]) == ("let_go", "52", "90")

@@ -116,7 +116,7 @@ def found_site(
 
 def badge(page: Page) -> Locator:
     """The words at the top of each screen on what is saved where."""
-    return page.get_by_role("banner").get_by_role("link", name=re.compile("Saved on|waiting|Last sent|need"))
+    return page.get_by_role("banner").get_by_role("link", name=re.compile("Saved here|waiting|Last sent|need"))
 
 
 def expect_sent(page: Page) -> None:
@@ -132,7 +132,7 @@ def expect_waiting(page: Page) -> None:
 def to_phone_page(page: Page) -> None:
     """Tap the words at the top."""
     badge(page).click()
-    expect(page.get_by_role("heading", name="This phone", exact=True)).to_be_visible()
+    expect(page.get_by_role("heading", name="This device", exact=True)).to_be_visible()
 
 
 def send_now(page: Page) -> None:

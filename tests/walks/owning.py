@@ -126,7 +126,7 @@ def looks_too_soon(keeper: Walker) -> None:
             keep = page.get_by_role("button", name=re.compile("^Keep")).first
             if not keep.is_enabled() and not keeper.in_sight(told):
                 journey.dead_ends.append("Keep stays grey, and why stands out of sight")
-        keeper.presses("Cancel")
+        keeper.presses(re.compile("^(Cancel|Throw)"))
 
 
 def checks(keeper: Walker) -> None:

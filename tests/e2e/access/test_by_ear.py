@@ -16,7 +16,7 @@ pytestmark = pytest.mark.e2e
 SAY = {
     "en": {
         "places": "Places", "walls": "Walls", "tickets": "Tickets", "storms": "Storms", "mixes": "Mixes", "back": "Back",
-        "saved": "Saved on|Last sent|waiting", "barn": "Barn", "scale": "South, to scale South, faces S", "mark": "Mark a defect",
+        "saved": "Saved here|Last sent|waiting", "barn": "Barn", "scale": "South, to scale South, faces S", "mark": "Mark a defect",
         "found": "Found here", "one": "Barn · South, 1 defect", "two": "Barn · South, 2 defects", "spalling": "Spalling",
         "washout": "Washout", "chosen": "Chosen mark", "where": "Where is it?", "how": "How do you show it?", "pin": "Pin",
         "kind": "What do you see?", "keep": "Keep", "needs": "Tap the wall where it is", "kept": "Kept", "up": "up",
@@ -25,7 +25,7 @@ SAY = {
     },
     "es": {
         "places": "Lugares", "walls": "Muros", "tickets": "Partes", "storms": "Temporales", "mixes": "Mezclas", "back": "Atrás",
-        "saved": "Guardado en|Último envío|en espera", "barn": "Barn", "scale": "South, a escala South, mira al S",
+        "saved": "Guardado aquí|Último envío|en espera", "barn": "Barn", "scale": "South, a escala South, mira al S",
         "mark": "Marcar un daño", "found": "Encontrado aquí", "one": "Barn · South, 1 daño", "two": "Barn · South, 2 daños",
         "spalling": "Desconchado", "washout": "Lavado y cárcava", "chosen": "Marca elegida", "where": "¿Dónde está?",
         "how": "¿Cómo lo señalas?", "pin": "Punto", "kind": "¿Qué ves?", "keep": "Guardar", "needs": "Toca el muro donde está",

@@ -43,8 +43,8 @@ def _undo_by_keyboard(page: Page) -> None:
 
 
 def _remove_defect(page: Page) -> None:
-    page.get_by_role("button", name="Remove").click()
-    page.get_by_role("dialog").get_by_role("button", name="Remove").click()
+    page.get_by_role("button", name="Delete").click()
+    page.get_by_role("dialog").get_by_role("button", name="Delete").click()
     expect(page.get_by_role("status").filter(has_text="Deleted: 2 structural crack")).to_be_visible()
 
 
@@ -105,6 +105,6 @@ def test_found_by_words_told_what_changed_and_taken_back_on_both_phones(own_serv
     _remove_defect(page)
     page.goto(f"{own_server.address}/deleted")
     page.get_by_role("button", name=re.compile("^Bring back 2 structural crack")).click()
-    expect(page.get_by_text("Nothing that this phone had was deleted")).to_be_visible()
+    expect(page.get_by_text("Nothing that this device had was deleted")).to_be_visible()
     _search(page, "gutter")
     expect(page.get_by_role("region", name="Notes").get_by_role("link")).to_contain_text("The foot is soft")

@@ -147,7 +147,7 @@ def test_a_ticket_from_another_list_says_so_and_an_ended_list_is_gone(own_server
     page.get_by_role("button", name="Send now").click()
     expect(page.get_by_text("The server answers.")).to_be_visible()
     page.goto(f"{own_server.address}/list")
-    expect(page.get_by_text("Nothing is handed out to this phone now.")).to_be_visible()
+    expect(page.get_by_text("Nothing is handed out to this device now.")).to_be_visible()
 
 
 def test_the_order_and_the_name_of_a_list_are_the_keepers(own_server, keeper, helper):

@@ -69,5 +69,5 @@ def test_code_of_another_site_brings_that_site_to_the_screen_or_says_whom_to_ask
     walk.to_place(page, "Walls")
     expect(chooser).to_have_value(grounds.site)
     page.goto(f"{own_server.address}/ticket/{make_id()}")
-    expect(page.get_by_text("No site on this phone holds this ticket.")).to_be_visible()
+    expect(page.get_by_text("No site on this device holds this ticket.")).to_be_visible()
     expect(page.get_by_text("ask the keeper who gave you the paper")).to_be_visible()

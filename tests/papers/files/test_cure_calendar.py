@@ -76,5 +76,5 @@ def test_site_calendar_speaks_spanish():
     ground = make_ground()
     ground.add("step", ticket_id=ground.rows["ticket"][0]["id"], kind="taken", at="2026-11-24T10:00:00.000Z")
     found = entries(printed(ground, "calendar", language="es"))
-    assert any("Pon la capa 1" in str(entry["summary"]) for entry in found)
+    assert any("Da la capa 1" in str(entry["summary"]) for entry in found)
     assert all("esperas habituales" in str(entry["description"]) for entry in found)

@@ -11,7 +11,7 @@ def test_closed_ticket_tells_its_story():
     pdf = printed(ground, "closure", close_first(ground)["id"])
     words = text_of(pdf)
     assert words.index("Taken Hal") < words.index("Done Hal") < words.index("Checked and sound Kit")
-    assert "no hollow sound: fine" in words
+    assert "no hollow sound: right" in words
     assert "7.5 kg" in words
     assert "is not closed" not in words
     alts = [alt or "" for kind, alt in tags_of(pdf) if kind == "/Figure"]

@@ -28,6 +28,7 @@ def test_too_few_draw_no_curve_and_enough_do():
         ground.add("score", finish_id=twin["id"], at="2026-06-01T10:00:00.000Z", verdict="let_go" if n < 4 else "held")
     words = text_of(printed(ground, "lasted"))
     assert "5 of 10 held" in words
+    assert "last seen sound at" in words
     assert "still sound past a fall somewhere between" in words
 
 

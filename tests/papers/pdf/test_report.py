@@ -59,7 +59,7 @@ def test_place_is_left_out_where_it_is_hidden_and_missing_photos_are_told():
     ground.copies.clear()
     words = text_of(printed(ground, "report"))
     assert "48.62" not in words
-    assert "still on the phones that took them: 3." in words
+    assert "still on the devices that took them: 3." in words
 
 
 def test_marks_round_the_back_of_a_dome_are_drawn_unrolled():

@@ -1,5 +1,6 @@
 /** Both languages say everything: no sentence missing, none left untranslated, the same names to fill in and the same forms for one and many. */
 import { describe, expect, test } from "vitest";
+import vocabulary from "../../../shared/vocabulary.json";
 import { en as first } from "./en";
 import { later } from "./en/later";
 import { es } from "./es";
@@ -36,4 +37,11 @@ describe.each(Object.entries(LANGUAGES))("%s beside English", (language, book) =
 test("a planted fault is found", () => {
   expect(names("{n} of {all}")).not.toEqual(names("{n} de {todo}"));
   expect(forms("{n} day | {n} days")).not.toBe(forms("{n} días"));
+});
+
+test("words that go with a number say for one what the vocabulary says", () => {
+  const books: Record<string, Record<string, string>> = { en, ...LANGUAGES };
+  const lists = [["filter_many_", vocabulary.ticket_states], ["survey_many_", vocabulary.reading_states]] as const;
+  const other = lists.flatMap(([prefix, list]) => list.flatMap(({ id, words }) => Object.entries(words).filter(([language, word]) => books[language]?.[prefix + id]?.split(" | ")[0] !== word).map(([language]) => [prefix + id, language])));
+  expect(other).toEqual([]);
 });

@@ -59,13 +59,16 @@ def _group(sheet: Sheet, book: SiteBook, say: Say, members: Sequence[Entry], mos
             if right < inf:
                 told = {"share": say.number(100 * share, 0), "from_": _amount(say, left), "to": _amount(say, right)}
                 paragraph(sheet, say("lasted_drop", **told), indent=4, bullet="•")
+        stood_to = [span.left for one in followed if (span := span_of(one, "l_m2")) is not None and span.right is None]
+        if stood_to:
+            paragraph(sheet, say("lasted_rest", amount=_amount(say, max(stood_to))), indent=4, bullet="•")
     columns = [Column(say(f"lasted_{key}"), share) for key, share in _COLUMNS]
     table(sheet, columns, [_cells(say, one) for one in members])
 
 
 def _counts(say: Say, followed: Sequence[Followed]) -> list[str]:
     counted = group(followed, "l_m2")
-    told = [say("lasted_of", held=counted.held, n=counted.followed)]
+    told = [say("lasted_of_one" if counted.held == 1 else "lasted_of", held=counted.held, n=counted.followed)]
     if counted.held_through:
         told.append(say("lasted_through", amount=_amount(say, counted.held_through)))
     for left, right in counted.gone_between:

@@ -6,6 +6,7 @@ LASTING_EN = {
     "lasted_none": "No finish is on record yet.",
     "lasted_bar": "{finish}: {stood}",
     "lasted_of": "{held} of {n} held",
+    "lasted_of_one": "1 of {n} held",
     "lasted_through": "each through {amount} or more",
     "lasted_gone": "one let go between {from_} and {to}",
     "lasted_gone_by": "one had let go by {to}",
@@ -26,6 +27,7 @@ LASTING_EN = {
     "lasted_l_m2": "{n} L/m²",
     "lasted_in": "{n} in of rain",
     "lasted_drop": "{share} % still sound past a fall somewhere between {from_} and {to}",
+    "lasted_rest": "Those that held were last seen sound at {amount} at most; beyond that nobody knows",
     "lasted_key": "Full bar: seen sound. Hatched: let go somewhere within. Arrow: still standing when last seen.",
     "lasted_limits": "Rain counts only from storms that were logged, and the method is not made for cloudbursts or cliffs. "
     "A curve is drawn from 10 followed and 5 let go on; below that, read the counts and rank nothing.",
@@ -35,7 +37,8 @@ LASTING_ES = {
     "lasted_sub": "Acabados por sus capas, con lo que se vio aguantar a cada uno",
     "lasted_none": "Aún no hay ningún acabado anotado.",
     "lasted_bar": "{finish}: {stood}",
-    "lasted_of": "aguantó {held} de {n}",
+    "lasted_of": "aguantaron {held} de {n}",
+    "lasted_of_one": "aguantó 1 de {n}",
     "lasted_through": "cada uno con {amount} o más",
     "lasted_gone": "uno se soltó entre {from_} y {to}",
     "lasted_gone_by": "uno ya se había soltado con {to}",
@@ -56,6 +59,7 @@ LASTING_ES = {
     "lasted_l_m2": "{n} L/m²",
     "lasted_in": "{n} in de lluvia",
     "lasted_drop": "queda entero el {share} % tras una caída en algún punto entre {from_} y {to}",
+    "lasted_rest": "Los que aguantaron se vieron enteros por última vez con {amount} como mucho; más allá nadie lo sabe",
     "lasted_key": "Barra llena: visto entero. Rayada: se soltó en algún punto. Flecha: seguía en pie la última vez.",
     "lasted_limits": "La lluvia solo cuenta de los temporales anotados, y el método no vale para trombas ni acantilados. "
     "La curva se dibuja desde 10 seguidos y 5 sueltos; con menos, lee los números y no hagas un orden.",

@@ -54,7 +54,8 @@ export function PenLayer(props: LayerProps) {
 /** The sentence below the drawing, and what can be done to a chosen corner. */
 export function PenStatus({ pen, mode, surface, view, where, ask }: Omit<LayerProps, "m_per_px"> & { ask?: string }) {
   const { corner } = pen;
-  const said = corner !== null ? t("drawing_corner_move", { n: corner + 1 }) : (ask ?? t(`drawing_do_${mode as "pin" | "line" | "outline"}`));
+  const todo = mode === "pin" && pen.points.length > 0 ? t("drawing_pin_set") : t(`drawing_do_${mode as "pin" | "line" | "outline"}`);
+  const said = corner !== null ? t("drawing_corner_move", { n: corner + 1 }) : (ask ?? todo);
   const last = pen.last ? `${(where ?? ((at) => whereWords(surface, view, at)))(pen.last)}. ` : "";
   return (
     <div class="pen-status">

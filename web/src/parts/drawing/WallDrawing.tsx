@@ -37,6 +37,8 @@ export type WallDrawingProps = {
   behind?: Source | null;
   /** The id of the sentence that says what is wrong with what is drawn. */
   wrongBy?: string;
+  /** What to do with the pen, where this is not about a defect. */
+  ask?: string;
   /** Leave room on a phone for the form that stands below. */
   low?: boolean;
 };
@@ -196,7 +198,7 @@ function FullDrawing(props: WallDrawingProps) {
       </Frame>
       <PanButtons lensed={lensed} />
       {laid ? <OpacityRow opacity={opacity} onChange={setOpacity} /> : null}
-      {mode === "look" ? null : <PenStatus pen={pen} mode={mode} surface={surface} view={view} />}
+      {mode === "look" ? null : <PenStatus pen={pen} mode={mode} surface={surface} view={view} ask={props.ask} />}
     </div>
   );
 }

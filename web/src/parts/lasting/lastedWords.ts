@@ -41,21 +41,36 @@ function goneWords(group: Group, measure: Measure): string[] {
   const { gone_between: gone } = group;
   if (gone.length > 3) {
     const from = Math.min(...gone.map((one) => one.left));
-    return [t(from === 0 ? "lasted_many_gone_by" : "lasted_many_gone", { n: gone.length, from: show(from), to: show(Math.max(...gone.map((one) => one.right))) })];
+    return [t(from === 0 ? "lasted_gone_by" : "lasted_many_gone", { n: gone.length, from: show(from), to: show(Math.max(...gone.map((one) => one.right))) })];
   }
-  return gone.map(({ left, right }) => (right === 0 && measure === "l_m2" ? t("lasted_gone_dry") : left === 0 ? t("lasted_gone_by", { to: show(right) }) : t("lasted_gone", { from: show(left), to: show(right) })));
+  const said = gone.map(({ left, right }) => {
+    const key = right === 0 && measure === "l_m2" ? "lasted_gone_dry" : left === 0 ? "lasted_gone_by" : "lasted_gone";
+    return (n: number) => t(key, { n, from: show(left), to: show(right) });
+  });
+  return alike(said);
 }
 
-function stoodWords(all: boolean, dry: boolean, vars: { n: number; held: number; amount: string }): string {
-  if (all) return t(dry ? "lasted_all_held_dry" : "lasted_all_held", vars);
-  return t(dry ? "lasted_some_held_dry" : "lasted_some_held", vars);
+/** Those that would say the same word for word say it once, with how many they are. */
+function alike(said: readonly ((n: number) => string)[]): string[] {
+  const many = new Map<string, number>();
+  const first = new Map(said.map((say) => [say(1), say]));
+  for (const say of said) many.set(say(1), (many.get(say(1)) ?? 0) + 1);
+  return [...first].map(([one, say]) => say(many.get(one) ?? 1));
+}
+
+function stoodWords(followed: number, held: number, dry: boolean, amount: string): string {
+  if (followed === 0) return t("lasted_nothing");
+  const none = followed === 2 ? t("lasted_neither") : t("lasted_none", { n: followed });
+  if (held === 0) return t("lasted_none_held", { n: followed, none });
+  const all = followed === 2 ? t("lasted_both") : t("lasted_all", { n: followed });
+  if (held === followed) return t(dry ? "lasted_all_held_dry" : "lasted_all_held", { n: held, all, amount });
+  return t(dry ? "lasted_some_held_dry" : "lasted_some_held", { n: held, of: followed, amount });
 }
 
 /** A group in plain sentences: how many held and through what, between what the others let go, and what is not known. */
 export function groupWords(group: Group, measure: Measure): string[] {
-  const { followed: n, held, held_through: through } = group;
-  const vars = { n, held, amount: showAmount(through ?? 0, measure) };
-  const stood = n === 0 ? t("lasted_nothing") : held === 0 ? t("lasted_none_held", vars) : stoodWords(held === n, through === 0 && measure === "l_m2", vars);
+  const { followed, held, held_through: through } = group;
+  const stood = stoodWords(followed, held, through === 0 && measure === "l_m2", showAmount(through ?? 0, measure));
   return [
     stood, ...goneWords(group, measure),
     ...(group.worn ? [t("lasted_worn", { n: group.worn })] : []),

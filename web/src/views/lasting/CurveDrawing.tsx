@@ -19,7 +19,10 @@ export function dropsOf(curve: IntervalCurve): Drop[] {
   });
 }
 
-export function CurveDrawing({ curve, measure, most, hatch }: { curve: IntervalCurve; measure: Measure; most: number; hatch: string }) {
+/** `held`: how far each of those that held was seen to stand; beyond the longest of these the curve knows nothing of them. */
+type Props = { curve: IntervalCurve; measure: Measure; most: number; hatch: string; held: readonly number[] };
+
+export function CurveDrawing({ curve, measure, most, hatch, held }: Props) {
   const drops = dropsOf(curve);
   const x = (at: number) => LEFT + ((WIDE - LEFT - RIGHT) * Math.min(at, most)) / most;
   const y = (share: number) => TOP + (HIGH - TOP - FOOT) * (1 - share);
@@ -27,6 +30,7 @@ export function CurveDrawing({ curve, measure, most, hatch }: { curve: IntervalC
   const flats = drops.map((drop, i) => ({ from: drops[i - 1]?.to ?? 0, to: drop.from, share: drop.before }));
   if (last?.to !== undefined && last.to !== null && last.after > 0) flats.push({ from: last.to, to: most, share: last.after });
   const words = drops.map((one) => t("curve_drop", { share: showPercent(one.after), from: showAmount(one.from, measure), to: showAmount(one.to ?? 0, measure) }));
+  if (held.length) words.push(t("curve_rest", { n: held.length, amount: showAmount(Math.max(...held), measure) }));
   return (
     <figure class="curve">
       <svg viewBox={`0 0 ${WIDE} ${HIGH}`} role="img" aria-label={t("curve_words", { n: Math.round(curve.followed) })}>

@@ -64,7 +64,7 @@ function Here({ elevation }: { elevation: Elevation }) {
             }}
           />
         ) : null}
-        <WallDrawing elevation={elevation} view={view} marks={[]} mode="pin" draft={spot} onDraft={setSpot} finishes={finishesOf(elevation.id)} label={t("here_drawing", { name })} />
+        <WallDrawing elevation={elevation} view={view} marks={[]} mode="pin" draft={spot} onDraft={setSpot} finishes={finishesOf(elevation.id)} label={t("here_drawing", { name })} ask={t(spot.length ? "here_again" : "here_ask")} />
       </div>
       <div><Layers elevation={elevation} spot={spot.at(-1)} view={view} /></div>
     </Page>

@@ -71,12 +71,16 @@ function GroupCard({ title, sub, entries, measure, most, hatch, first }: GroupPr
   const members = entries.map((one) => one.followed);
   const counted = group(members, measure);
   const curve = curveOf(members, measure);
+  const stood = members.flatMap((one) => {
+    const span = spanOf(one, measure);
+    return span?.right === null ? [span.left] : [];
+  });
   return (
-    <Card title={title} aside={t("lasted_count", { held: counted.held, n: counted.followed })} help={first ? "bars" : undefined}>
+    <Card title={title} aside={t("lasted_count", { n: counted.held, of: counted.followed })} help={first ? "bars" : undefined}>
       {sub ? <p class="sub">{sub}</p> : null}
       <p class="lasted-words">{groupWords(counted, measure).map((one) => <span key={one}>{one} </span>)}</p>
       <Bars entries={entries} measure={measure} most={most} hatch={hatch} />
-      {curve ? <CurveDrawing curve={curve} measure={measure} most={most} hatch={hatch} /> : null}
+      {curve ? <CurveDrawing curve={curve} measure={measure} most={most} hatch={hatch} held={stood} /> : null}
       <BehindPhotos entries={entries} />
     </Card>
   );

@@ -20,6 +20,7 @@ import { showMm } from "../../words/measures";
 import { vocabularyList, vocabularyWord } from "../../words/vocabulary";
 import { NotHere } from "../NotHere";
 import { NotAllowed } from "../walls/DropAsk";
+import { LeaveButton } from "../../parts/undo/LeaveButton";
 import { throwAway } from "../../parts/undo/undo";
 import "./lasting.css";
 
@@ -123,7 +124,7 @@ function Sheet({ finish }: { finish: Finish }) {
       <div>
         <Photos finish={finish} draftKey={key} draft={draft} change={change} />
         <TextField label={t("mark_note")} value={draft.note} onInput={(note) => change({ note })} long max={4000} />
-        <div class="deeds"><Button onPress={() => void throwAway(key, `${t("score_title")} ${finish.name}`, () => go(back, true))}>{t("score_throw")}</Button></div>
+        <div class="deeds"><LeaveButton draftKey={key} onPress={() => throwAway(key, `${t("score_title")} ${finish.name}`, () => go(back, true))} /></div>
       </div>
     </Page>
   );

@@ -1,4 +1,4 @@
-/** Before the next rains: which walls need what, with material and work, as a plan to print. */
+/** The season plan: which walls need what, with material and work, as a plan to print. */
 import { type Reason, type WallPlan, daysOfWork } from "../../model/lasting/season";
 import type { Range } from "../../model/types";
 import { nameOf } from "../../model/catalogue";
@@ -37,7 +37,7 @@ function ReasonWords({ reason }: { reason: Reason }) {
     if (!ticket) return null;
     return (
       <>
-        <Link to={`/ticket/${ticket.id}`}>{t("season_why_open", { ticket: ticketName(ticket), method: methodWord(ticket.method) })}</Link>
+        <Link to={`/ticket/${ticket.id}`}>{t("season_why_to_do", { ticket: ticketName(ticket), method: methodWord(ticket.method) })}</Link>
         {reason.hours ? <small class="block">{hoursWords(reason.hours)}</small> : null}
       </>
     );
@@ -69,7 +69,7 @@ function WorkCard({ hours }: { hours: readonly (Range | null)[] }) {
   const { hours: sum, days, unknown } = daysOfWork(hours, PEOPLE, DAY_H);
   return (
     <Card title={t("season_all_hours")}>
-      {sum.likely > 0 ? <><p>{hoursWords(sum)}</p><p>{t("season_days", { n: days })}</p></> : null}
+      {sum.likely > 0 ? <><p>{hoursWords(sum)}</p><p>{t("season_days", { n: days, hours: DAY_H })}</p></> : null}
       {unknown ? <p>{t("season_left_out", { n: unknown })}</p> : null}
       <p class="hint">{t("season_hours_basis")}</p>
     </Card>

@@ -45,7 +45,7 @@ function RemoveDeed({ defect }: { defect: Defect }) {
     go(`/elevation/${defect.elevation_id}`, true);
     offerRows(name, [{ type: "defect", id: defect.id }]);
   };
-  return <SureButton label={t("remove")} title={t("defect_remove_ask", { name: defectName(defect) })} say={t("defect_remove_say")} yes={t("remove")} onYes={remove} />;
+  return <SureButton label={t("delete")} title={t("defect_delete_ask", { name: defectName(defect) })} say={t("defect_delete_say")} yes={t("delete")} onYes={remove} />;
 }
 
 const DRAWN_PX = { width: 320, height: 210 };

@@ -116,7 +116,10 @@ function Steps({ draftKey, drafted, elevation, about, taking }: StepsProps) {
       </Card>
       <CauseStep kind={draft.kind} cause={draft.cause} note={draft.note} onCause={(cause) => change({ cause })} onNote={(note) => change({ note })} />
       {judgement ? <Card title={t("mark_urgency")} help="urgency"><UrgencyReasons judgement={judgement} /></Card> : null}
-      <ThrowAway draftKey={draftKey} finish={drafted.finish} ask={t("mark_throw_ask")} name={t("unfinished_mark", { kind: kindName(draft.kind), wall: wallName(elevation) })} back={draft.defect_id ? `/defect/${draft.defect_id}` : `/elevation/${elevation.id}`} />
+      <ThrowAway
+        draftKey={draftKey} finish={drafted.finish} changes={draft.defect_id !== null} ask={t(draft.defect_id ? "mark_throw_changes_ask" : "mark_throw_ask")}
+        name={t("unfinished_mark", { kind: kindName(draft.kind), wall: wallName(elevation) })} back={draft.defect_id ? `/defect/${draft.defect_id}` : `/elevation/${elevation.id}`}
+      />
     </div>
   );
 }

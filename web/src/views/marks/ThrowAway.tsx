@@ -4,12 +4,14 @@ import { go } from "../../parts/frame/route";
 import { throwAway } from "../../parts/undo/undo";
 import { t } from "../../words";
 
-type Props = { draftKey: string; finish: () => Promise<void>; ask: string; name: string; back: string };
+/** `changes`: what is drafted changes a defect that was kept before. */
+type Props = { draftKey: string; finish: () => Promise<void>; ask: string; name: string; back: string; changes?: boolean };
 
-export function ThrowAway({ draftKey, finish, ask, name, back }: Props) {
+export function ThrowAway({ draftKey, finish, ask, name, back, changes = false }: Props) {
+  const deed = t(changes ? "throw_changes" : "throw_entry");
   const away = async () => {
     await finish();
     await throwAway(draftKey, name, () => go(back, true));
   };
-  return <div class="deeds"><SureButton label={t("mark_throw")} title={ask} say={t("mark_throw_say")} yes={t("mark_throw")} onYes={away} /></div>;
+  return <div class="deeds"><SureButton label={deed} title={ask} say={t(changes ? "mark_throw_changes_say" : "mark_throw_say")} yes={deed} onYes={away} /></div>;
 }

@@ -59,8 +59,8 @@ export function WallStep({ desk, outcome }: { desk: Desk; outcome: Outcome<Measu
         <WallDrawing
           elevation={elevation} view={asked.view} finishes={standingFinishes(elevation.id)} marks={found ? [drawnOutline(found)] : []}
           mode={fixed ? "look" : "pin"} draft={asked.middle && !fixed ? [asked.middle] : []} onDraft={place} label={t("measuring_wall_drawing")}
+          ask={asked.middle ? t("measuring_wall_tap") : refusalWords("middle_missing")}
         />
-        {fixed || !asked.middle ? null : <p class="hint">{t("measuring_wall_tap")}</p>}
         {code && code !== "middle_missing" ? <p class="wrong" role="alert">{refusalWords(code)}</p> : null}
       </div>
       <div>

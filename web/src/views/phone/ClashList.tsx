@@ -20,7 +20,7 @@ function fieldWords(field: string): string {
 
 /** An answer as a person reads it; a drawing or a list is said to be one, its page shows it. */
 function answerWords(clash: Clash, value: unknown): string {
-  if (clash.field === "deleted") return t(value ? "clash_removed" : "clash_stays");
+  if (clash.field === "deleted") return t(value ? "clash_is_deleted" : "clash_stays");
   if (value === null || value === undefined || value === "") return t("not_recorded");
   return typeof value === "object" ? t("clash_drawn") : String(value);
 }

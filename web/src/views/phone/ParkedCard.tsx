@@ -23,7 +23,7 @@ function ParkedRow({ one }: { one: ParkedOp }) {
       <p>{isSentence(`refusal_${one.code}`) ? refusalWords(one.code) : one.say}</p>
       <div class="deeds">
         <Button label={`${t("phone_parked_again")}: ${what}`} onPress={() => void retryParked(one.id)}>{t("phone_parked_again")}</Button>
-        <Button kind="warning" label={`${t("phone_parked_drop")}: ${what}`} onPress={() => void discard()}>{t("phone_parked_drop")}</Button>
+        <Button kind="warning" label={`${t("parked_throw")}: ${what}`} onPress={() => void discard()}>{t("parked_throw")}</Button>
       </div>
     </li>
   );

@@ -116,7 +116,7 @@ function Form({ storm }: { storm: Storm | undefined }) {
   const touched = Object.keys(set).length > 0;
   const actions = (
     <>
-      {touched ? <Button onPress={() => void draft.discard(shown.name.trim() || t("storms_new_title"), () => goBack(back), storm ? `/storm/${storm.id}/edit` : "/storm/new")}>{t("storms_discard")}</Button> : null}
+      {touched ? <Button onPress={() => void draft.discard(shown.name.trim() || t("storms_new_title"), () => goBack(back), storm ? `/storm/${storm.id}/edit` : "/storm/new")}>{t(storm ? "throw_changes" : "throw_entry")}</Button> : null}
       <Button kind="primary" onPress={() => void keep()}>{t("storms_keep")}</Button>
     </>
   );

@@ -82,8 +82,8 @@ async function remove(storm: Storm, surveys: readonly Survey[]): Promise<void> {
 }
 
 function RemoveStorm({ storm, surveys }: { storm: Storm; surveys: readonly Survey[] }) {
-  const say = surveys.length ? t("storms_remove_say", { n: surveys.length }) : t("storms_remove_plain");
-  return <SureButton label={t("storms_remove")} title={t("storms_remove_ask", { name: storm.name })} say={say} yes={t("remove")} onYes={() => remove(storm, surveys)} />;
+  const say = surveys.length ? t("storms_delete_say", { n: surveys.length }) : t("storms_delete_plain");
+  return <SureButton label={t("storms_delete")} title={t("storms_delete_ask", { name: storm.name })} say={say} yes={t("delete")} onYes={() => remove(storm, surveys)} />;
 }
 
 function Deeds({ storm }: { storm: Storm }) {

@@ -7,17 +7,14 @@ import { Chip } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { t } from "../../words";
 import { showDate } from "../../words/measures";
-import { vocabularyWord } from "../../words/vocabulary";
 import { foundOf } from "./seen";
 
 const SIGNS = { new: "+", grown: "▲", held: "=", repaired: "✓", looked: "·" } as const;
 const STATES = Object.keys(SIGNS) as (keyof Tally)[];
 
-const stateWord = (state: keyof Tally): string => (state === "looked" ? t("survey_state_looked") : vocabularyWord("reading_states", state));
-
 /** One state by sign and word. */
 export function StateWord({ state }: { state: keyof Tally }) {
-  return <span class={`tally-${state}`}><span aria-hidden="true">{SIGNS[state]} </span>{stateWord(state)}</span>;
+  return <span class={`tally-${state}`}><span aria-hidden="true">{SIGNS[state]} </span>{t(`survey_many_${state}`, { n: 1 })}</span>;
 }
 
 /** How many in each state; states nobody found are left out. */
@@ -25,7 +22,7 @@ export function TallyMarks({ counts }: { counts: Tally }) {
   return (
     <span class="tally">
       {STATES.filter((state) => counts[state] > 0).map((state) => (
-        <span key={state} class={`tally-${state}`}><span aria-hidden="true">{SIGNS[state]} </span>{counts[state]} {stateWord(state)}</span>
+        <span key={state} class={`tally-${state}`}><span aria-hidden="true">{SIGNS[state]} </span>{counts[state]} {t(`survey_many_${state}`, { n: counts[state] })}</span>
       ))}
     </span>
   );

@@ -8,6 +8,7 @@ import { Ask } from "../../parts/frame/Ask";
 import { Button } from "../../parts/frame/Button";
 import { Select, TextField } from "../../parts/frame/Field";
 import { leadToWrong } from "../../parts/frame/wrong";
+import { LeaveButton } from "../../parts/undo/LeaveButton";
 import { t } from "../../words";
 import { showDate } from "../../words/measures";
 import { useForm } from "./draft";
@@ -59,7 +60,8 @@ function OthersToday(props: Props) {
 function useSurveyForm(props: Props) {
   const { survey } = props;
   const today = dayOf(nowIso());
-  const draft = useForm<SurveyDraft>(survey ? `survey/${survey.id}` : `survey/new/${props.storm ?? ""}`, { seen: survey?.rev ?? 0, set: {} });
+  const key = survey ? `survey/${survey.id}` : `survey/new/${props.storm ?? ""}`;
+  const draft = useForm<SurveyDraft>(key, { seen: survey?.rev ?? 0, set: {} });
   const [wrong, setWrong] = useState(false);
   const storm_id = props.storm ?? likelyStorm(today);
   const shown: Fields<"survey"> = { ...(survey ?? { on: today, storm_id, elevation_ids: null, note: null }), ...draft.value.set };
@@ -73,11 +75,11 @@ function useSurveyForm(props: Props) {
     if (survey) props.onClose();
     else await walkIn(kept[0], props);
   };
-  return { shown, change, keep, wrong, trouble: draft.trouble, cancel: () => void draft.discard(t("survey_of", { date: showDate(shown.on) }), props.onClose, null) };
+  return { key, shown, change, keep, wrong, trouble: draft.trouble, cancel: () => void draft.discard(t("survey_of", { date: showDate(shown.on) }), props.onClose, null) };
 }
 
 export function SurveyStart(props: Props) {
-  const { shown, change, keep, wrong, trouble, cancel } = useSurveyForm(props);
+  const { key, shown, change, keep, wrong, trouble, cancel } = useSurveyForm(props);
   const running = runningSurvey();
   const storms = [{ id: "", label: t("survey_storm_none") }, ...stormsByDay().map(stormOption)];
   return (
@@ -90,7 +92,7 @@ export function SurveyStart(props: Props) {
       <TextField label={t("survey_note")} hint={t("survey_note_hint")} long max={4000} value={shown.note ?? ""} onInput={(note) => change({ note: note || null })} />
       {trouble ? <p class="wrong" role="alert">{trouble}</p> : null}
       <div class="deeds">
-        <Button onPress={cancel}>{t("cancel")}</Button>
+        <LeaveButton draftKey={key} changes={Boolean(props.survey)} onPress={cancel} />
         <Button kind="primary" onPress={() => void keep()}>{t(props.survey ? "keep" : "survey_go")}</Button>
       </div>
     </Ask>

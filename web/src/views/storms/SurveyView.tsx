@@ -78,7 +78,7 @@ function RemoveSurvey({ survey }: { survey: Survey }) {
     go("/storms", true);
     offerRows(t("survey_of", { date: showDate(survey.on) }), [{ type: "survey", id: survey.id }], running ? () => setSettings({ currentSurvey: survey.id }) : undefined);
   };
-  return <SureButton label={t("survey_remove")} title={t("survey_remove_ask")} say={t("survey_remove_say")} yes={t("remove")} onYes={remove} />;
+  return <SureButton label={t("survey_delete")} title={t("survey_delete_ask")} say={t("survey_delete_say")} yes={t("delete")} onYes={remove} />;
 }
 
 function ChangeSurvey({ survey }: { survey: Survey }) {

@@ -13,6 +13,7 @@ import { TextField } from "../../parts/frame/Field";
 import { Page } from "../../parts/frame/Page";
 import { leadToWrong } from "../../parts/frame/wrong";
 import { ticketState } from "../../parts/judged";
+import { LeaveButton } from "../../parts/undo/LeaveButton";
 import { GhostButton } from "../../parts/photo/GhostCamera";
 import { PhotoButton } from "../../parts/photo/PhotoButton";
 import { DraftPhotos, PhotoStrip } from "../../parts/photo/PhotoStrip";
@@ -85,7 +86,7 @@ function Deeds({ ticket, kind, form, lacking }: { ticket: Ticket; kind: StepKind
   const label = kind === "done" && form.photos.length === 0 ? t("step_keep_without") : t("keep");
   return (
     <>
-      <Button onPress={() => void form.leave()}>{t("cancel")}</Button>
+      <LeaveButton draftKey={form.draftKey} onPress={form.leave} />
       {unsound
         ? <Button kind="warning" onPress={() => void keep("reopened")}>{t("look_open_again")}</Button>
         : <Button kind="primary" disabled={lacking.length > 0} describedBy={lacking.length > 0 ? LACKS : undefined} onPress={() => void keep(kind)}>{label}</Button>}

@@ -30,9 +30,10 @@ function StateFilter({ filter, all }: { filter: Filter; all: readonly Listed[] }
     <div class="filter" role="group" aria-label={t("filter_states")}>
       {vocabularyList("ticket_states").map(({ id }) => {
         const state = id as TicketState;
+        const n = all.filter((one) => one.state === state).length;
         return (
           <Button key={id} pressed={filter.states.includes(state)} onPress={() => flip(state)}>
-            <span><b>{all.filter((one) => one.state === state).length}</b> {vocabularyWord("ticket_states", id)}</span>
+            <span><b>{n}</b> {t(`filter_many_${state}`, { n })}</span>
           </Button>
         );
       })}

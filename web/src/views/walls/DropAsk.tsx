@@ -28,7 +28,7 @@ export function DropAsk({ type, id, name, title, say, to }: Props) {
     go(to, true);
     offerRows(name, rows);
   };
-  return <SureButton label={t("structure_drop")} title={title} say={say} yes={t("structure_drop_yes")} onYes={drop} />;
+  return <SureButton label={t("delete")} title={title} say={say} yes={t("delete_it")} onYes={drop} />;
 }
 
 export function NotAllowed() {

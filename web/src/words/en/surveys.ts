@@ -1,4 +1,4 @@
-/** Words of the survey that runs on this phone, which stand on the walls. */
+/** Words of the survey that runs on this device, which stand on the walls. */
 export const surveys = {
   storms_date_wrong: "Give a day between 1900 and tomorrow.",
   survey_of: "Survey of {date}",
@@ -10,7 +10,7 @@ export const surveys = {
   survey_bar: "Survey",
   survey_change: "Change the survey",
   survey_start_lead: "All you mark and measure from now on belongs to it, until you finish it.",
-  survey_replaces: "{survey} is running on this phone. It ends here when you start another; its readings stay.",
+  survey_replaces: "{survey} is running on this device. It ends here when you start another; its readings stay.",
   survey_join: "Somebody began one today. Walk along in it:",
   survey_date: "Day",
   survey_storm: "After which storm?",

@@ -1,4 +1,4 @@
-/** Palabras del recorrido en marcha en este teléfono, que están en los muros. */
+/** Palabras del recorrido en marcha en este dispositivo, que están en los muros. */
 import type { surveys as english } from "../en/surveys";
 
 export const surveys: Record<keyof typeof english, string> = {
@@ -12,7 +12,7 @@ export const surveys: Record<keyof typeof english, string> = {
   survey_bar: "Recorrido",
   survey_change: "Cambiar el recorrido",
   survey_start_lead: "Todo lo que marques y midas desde ahora es de este recorrido, hasta que lo termines.",
-  survey_replaces: "{survey} está en marcha en este teléfono. Termina aquí al empezar otro; sus lecturas se quedan.",
+  survey_replaces: "{survey} está en marcha en este dispositivo. Termina aquí al empezar otro; sus lecturas se quedan.",
   survey_join: "Alguien empezó uno hoy. Súmate a él:",
   survey_date: "Día",
   survey_storm: "¿Tras qué temporal?",

@@ -52,7 +52,7 @@ function PlanCards({ found, draft }: { found: Outcome | null; draft: DayDraft })
   return (
     <>
       {days[0] && days[0].on !== draft.on ? <p class="wrong">{t("workday_nothing_on", { date: showDate(draft.on), first: showDate(days[0].on) })}</p> : null}
-      {days.length === 0 ? <Empty scene="workdays">{t("workday_nothing")}</Empty> : null}
+      {days.length === 0 ? <Empty scene="workdays">{t(draft.forecast.length ? "workday_nothing" : "workday_nothing_people")}</Empty> : null}
       {days.map((one, n) => <DayBoard key={one.on} day={one} planned={found} crew={draft.crew} first={n === 0} />)}
       <WeeksStrip planned={found} />
       <LeftOutCard planned={found} />
@@ -69,7 +69,7 @@ function RemoveDay({ day }: { day: WorkDay }) {
     go("/workdays", true);
     offerRows(t("workday_of", { date: showDate(day.on) }), [{ type: "work_day", id: day.id }], drafted ? () => bringThrownBack(draftKey(day.id)) : undefined);
   };
-  return <div class="deeds"><SureButton label={t("workday_remove")} title={t("workday_remove_ask")} say={t("workday_remove_say")} yes={t("remove")} onYes={remove} /></div>;
+  return <div class="deeds"><SureButton label={t("workday_delete")} title={t("workday_delete_ask")} say={t("workday_delete_say")} yes={t("delete")} onYes={remove} /></div>;
 }
 
 function Planning({ day }: { day: WorkDay | null }) {

@@ -101,7 +101,7 @@ function useHandout(handout: Handout) {
 function Whole({ handout }: { handout: Handout }) {
   const { draft, change, changed, keep, leave } = useHandout(handout);
   const mayEdit = may("edit", "handout") && handout.ended_on === null;
-  const deeds = mayEdit && changed ? <><Button onPress={() => void leave()}>{t("cancel")}</Button><Button kind="primary" disabled={draft.ticket_ids.length === 0} onPress={() => void keep()}>{t("keep")}</Button></> : null;
+  const deeds = mayEdit && changed ? <><Button onPress={() => void leave()}>{t("throw_changes")}</Button><Button kind="primary" disabled={draft.ticket_ids.length === 0} onPress={() => void keep()}>{t("keep")}</Button></> : null;
   const back = !may("see", "work_day") ? "/list" : handout.work_day_id ? `/workday/${handout.work_day_id}` : "/workdays";
   return (
     <Page title={t("handout_for", { person: forWhom(handout) })} sub={showDate(handout.on)} place="tickets" back={back} actions={deeds}>

@@ -23,7 +23,7 @@ function markWords(mark: Mark, defect: Defect): string {
 
 /** An answer as a person reads it. */
 function answerWords(clash: Clash, value: unknown, defect: Defect): string {
-  if (clash.field === "deleted") return t(value ? "clash_removed" : "clash_stays");
+  if (clash.field === "deleted") return t(value ? "clash_is_deleted" : "clash_stays");
   if (value === null || value === undefined || value === "") return t("not_recorded");
   if (clash.field === "kind") return kindName(String(value));
   if (clash.field === "cause") return vocabularyWord("causes", String(value));

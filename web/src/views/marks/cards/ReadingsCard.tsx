@@ -69,7 +69,7 @@ export function ReadingsCard({ defect }: { defect: Defect }) {
   const readings = readingsOf(defect.id);
   if (readings.length === 0) return <Card title={t("reading_list")}><Empty small scene="readings">{t("reading_none")}</Empty></Card>;
   return (
-    <Card title={t("reading_list")} aside={t("reading_looks", { n: readings.length })}>
+    <Card title={t("reading_list")} aside={t("survey_readings", { n: readings.length })}>
       {(["area_m2", "length_m", "depth_max_mm", "crack_width_mm", "count"] as const).map((measure) => <Bars key={measure} measure={measure} readings={readings} />)}
       <ol class="readings" reversed>
         {readings.map((one, i) => <OneReading key={one.id} reading={one} upTo={readings.slice(0, i + 1)} />).reverse()}

@@ -8,7 +8,7 @@ import { t } from "../../../words";
 import { areaFromTyped, areaUnit, lengthUnit, metresFromTyped, mmFromTyped, showArea, showMetres, showMm, showNumber, smallUnit, typedFromArea, typedFromMetres, typedFromMm } from "../../../words/measures";
 import { vocabularyList, vocabularyWord } from "../../../words/vocabulary";
 import { MeasureField } from "./MeasureField";
-import { areaWords, crackWords } from "../sizes";
+import { crackWords } from "../sizes";
 import { StepTiles } from "./StepTiles";
 import type { Under } from "../trade";
 
@@ -27,9 +27,7 @@ const CRACKS_MM = [0.1, 0.3, 1, 3, 5, 10];
 const LENGTHS_M = [0.1, 0.3, 0.5, 1, 2, 3];
 const COUNTS = [1, 2, 3, 5, 10, 20];
 
-function AreaQuestion({ value, onChange, size, last, onPhoto }: Props) {
-  const drawn = size?.area_m2 != null ? areaWords(size) : null;
-  if (drawn) return <p>{drawn}</p>;
+function AreaQuestion({ value, onChange, last, onPhoto }: Props) {
   const steps = vocabularyList("size_steps") as unknown as readonly AreaStep[];
   return (
     <>
@@ -85,8 +83,7 @@ function CrackQuestion({ value, onChange, last }: Props) {
   );
 }
 
-function LengthQuestion({ value, onChange, size, last }: Props) {
-  if (size?.length_m != null) return <p>{areaWords({ ...size, area_m2: null })}</p>;
+function LengthQuestion({ value, onChange, last }: Props) {
   return (
     <>
       <StepTiles
@@ -116,10 +113,14 @@ const ASKED = { area: AreaQuestion, depth: DepthQuestion, crack_width: CrackQues
 
 export function MeasureStep(props: Props) {
   if (props.questions.length === 0) return <Card title={t("measure_title")}><p>{t("measure_nothing")}</p></Card>;
+  // What the drawing tells of itself stands below it already.
+  const drawn = { area: props.size?.area_m2 != null, length: props.size?.length_m != null } as Partial<Record<Question, boolean>>;
+  const asked = props.questions.filter((question) => !drawn[question]);
+  if (asked.length === 0) return null;
   return (
     <>
       <h2>{t("measure_title")}</h2>
-      {props.questions.map((question) => {
+      {asked.map((question) => {
         const Ask = ASKED[question];
         return <Card key={question}><Ask {...props} /></Card>;
       })}

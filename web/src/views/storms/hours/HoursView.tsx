@@ -9,6 +9,7 @@ import { Select, TextField } from "../../../parts/frame/Field";
 import { Page } from "../../../parts/frame/Page";
 import { go } from "../../../parts/frame/route";
 import { leadToWrong } from "../../../parts/frame/wrong";
+import { LeaveButton } from "../../../parts/undo/LeaveButton";
 import { t } from "../../../words";
 import { mmFromTyped, parseNumber, showBearing, showTime, smallUnit, typedFromMm, typedNumber } from "../../../words/measures";
 import { NotHere } from "../../NotHere";
@@ -94,7 +95,7 @@ function Form({ storm }: { storm: Storm }) {
   return (
     <Page title={t("hours_title")} sub={storm.name} place="storms" back={`/storm/${storm.id}`} actions={
       <>
-        <Button onPress={() => void discard(`${t("hours_title")}, ${storm.name}`, () => go(`/storm/${storm.id}`, true), `/storm/${storm.id}/hours`)}>{t("storms_discard")}</Button>
+        <LeaveButton draftKey={`storm/${storm.id}/hours`} changes={storm.hours !== null} onPress={() => discard(`${t("hours_title")}, ${storm.name}`, () => go(`/storm/${storm.id}`, true), `/storm/${storm.id}/hours`)} />
         <Button kind="primary" onPress={() => void keepHours()}>{t("hours_keep")}</Button>
       </>}>
       <p>{t("hours_lead")}</p>

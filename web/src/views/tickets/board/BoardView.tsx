@@ -1,4 +1,4 @@
-/** How the site stands: late, to look at again, square metres open and closed, week by week, and every ticket by urgency and state. */
+/** How the site stands: late, to look at again, square metres not finished and checked, week by week, and every ticket by urgency and state. */
 import { go } from "../../../parts/frame/route";
 import { Button } from "../../../parts/frame/Button";
 import { type Totals, burnDown, totals } from "../../../model/closing/board";
@@ -68,7 +68,7 @@ function Again({ all }: { all: readonly Boarded[] }) {
 }
 
 function TotalsCard({ sums }: { sums: Totals }) {
-  const rows = [["board_open", sums.open], ["board_closed", sums.closed], ["board_reopened", sums.reopened]] as const;
+  const rows = [["board_open", sums.open], ["board_checked", sums.closed], ["board_reopened", sums.reopened]] as const;
   const full = Math.max(...rows.map(([, one]) => one.area_m2), 0.01);
   return (
     <Card title={t("board_totals")}>
@@ -117,7 +117,7 @@ export function BoardView() {
   const states = catalogue.value?.states as TicketStates | undefined;
   const order = (catalogue.value?.urgency as UrgencyTable | undefined)?.order ?? [];
   if (all.length === 0 || !states) {
-    return <Page title={t("board_title")} place="tickets" back="/tickets">{whole.value ? <Empty scene="board" action={<Button onPress={() => go("/tickets")}>{t("tickets_all")}</Button>}>{t("tickets_none")}</Empty> : <p>{t("loading")}</p>}</Page>;
+    return <Page title={t("board_title")} place="tickets" back="/tickets">{whole.value ? <Empty scene="board" action={<Button onPress={() => go("/walls")}>{t("to_walls")}</Button>}>{t("board_none")}</Empty> : <p>{t("loading")}</p>}</Page>;
   }
   const counted = all.map((at) => at.counted);
   const sums = totals(counted);

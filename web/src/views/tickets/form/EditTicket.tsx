@@ -13,6 +13,7 @@ import { ChosenDefects, DefectChoice } from "./DefectChoice";
 import { PlanForm } from "./PlanForm";
 import { mayEdit } from "../may";
 import { changedFields, planOf, planWrong, usePlan } from "./plan";
+import { LeaveButton } from "../../../parts/undo/LeaveButton";
 import { throwAway } from "../../../parts/undo/undo";
 
 export function EditTicket({ ticket }: { ticket: Ticket }) {
@@ -34,7 +35,7 @@ export function EditTicket({ ticket }: { ticket: Ticket }) {
     go(back, true);
   };
   if (!mayEdit(role.value)) return <Page title={ticketName(ticket)} place="tickets" back={back}><p>{t("ticket_not_yours")}</p></Page>;
-  const actions = <><Button onPress={() => void leave()}>{t("cancel")}</Button><Button kind="primary" onPress={() => void keep()}>{t("keep")}</Button></>;
+  const actions = <><LeaveButton draftKey={draftKey} changes onPress={leave} /><Button kind="primary" onPress={() => void keep()}>{t("keep")}</Button></>;
   return (
     <Page title={t("ticket_change")} sub={ticketName(ticket)} place="tickets" back={back} actions={actions}>
       <Card title={t("defects_title")}>

@@ -13,6 +13,7 @@ import { ChosenDefects, DefectChoice } from "./DefectChoice";
 import { PlanForm } from "./PlanForm";
 import { openEach } from "./each";
 import { EMPTY, fieldsOf, planWrong, usePlan } from "./plan";
+import { LeaveButton } from "../../../parts/undo/LeaveButton";
 import { throwAway } from "../../../parts/undo/undo";
 import "../tickets.css";
 
@@ -47,7 +48,7 @@ export function TicketForm({ params }: { params: Params }) {
   if (choosing || n === 0) {
     const next = (
       <>
-        <Button onPress={() => void leave()}>{t("cancel")}</Button>
+        <LeaveButton draftKey={KEY} onPress={leave} />
         {n > 1 ? <Button onPress={() => void openEach(defect_ids, KEY)}>{t("choice_each")}</Button> : null}
         <Button kind="primary" disabled={n === 0} onPress={() => setChoosing(false)}>{n === 0 ? t("choice_at_least") : n > 1 ? t("choice_together", { n }) : t("choice_next")}</Button>
       </>
@@ -58,7 +59,7 @@ export function TicketForm({ params }: { params: Params }) {
       </Page>
     );
   }
-  const actions = <><Button onPress={() => void leave()}>{t("cancel")}</Button><Button kind="primary" onPress={() => void keep()}>{t("ticket_keep")}</Button></>;
+  const actions = <><LeaveButton draftKey={KEY} onPress={leave} /><Button kind="primary" onPress={() => void keep()}>{t("ticket_keep")}</Button></>;
   return (
     <Page title={t("ticket_new")} sub={t("ticket_new_sub")} place="tickets" back="/tickets" actions={actions}>
       <Card title={t("defects_title")}>

@@ -2,7 +2,7 @@
 export const papers = {
   papers_title: "Papers",
   papers_sub: "To print, to send, to keep",
-  papers_unsent: "{n} change or photo is still only on this phone, so it is not in these papers yet. | {n} changes and photos are still only on this phone, so they are not in these papers yet.",
+  papers_unsent: "{n} change or photo is still only on this device, so it is not in these papers yet. | {n} changes and photos are still only on this device, so they are not in these papers yet.",
   papers_none: "Your role has no papers of the whole site. Ask the keeper for the sheet of your list.",
   papers_places: "Papers are made by the server, so they need a signal. They show no exact place where your role may not see one.",
   paper_closure: "Repair record (PDF)",
@@ -16,7 +16,7 @@ export const papers = {
   paper_report: "Survey report",
   paper_report_hint: "Walls drawn with their damage, photos with time and direction, before and after, amounts, cautions.",
   paper_shopping: "Shopping list",
-  paper_shopping_hint: "All open tickets together, rounded up once.",
+  paper_shopping_hint: "All open and taken tickets together, rounded up once.",
   paper_panels: "Sample-panel log",
   paper_panels_hint: "What was tried where, and how it has stood up.",
   paper_dates: "Dates",

@@ -17,8 +17,8 @@ export const measuring: Record<keyof typeof english, string> = {
   measuring_photo_which: "¿Qué foto?",
   measuring_photo_tap: "Toca una o haz otra.",
   measuring_photo_none: "Haz una ahora o elige un archivo.",
-  measuring_not_shown: "Este teléfono no puede mostrar esa foto aquí. Elige otra, en JPEG o PNG.",
-  measuring_no_pixels: "Este teléfono no puede leer los colores de esa foto. Dibuja tú el contorno.",
+  measuring_not_shown: "Este dispositivo no puede mostrar esa foto aquí. Elige otra, en JPEG o PNG.",
+  measuring_no_pixels: "Este dispositivo no puede leer los colores de esa foto. Dibuja tú el contorno.",
   measuring_how: "Una foto que se puede medir",
   measuring_how_sheet: "Sujeta o pega una hoja de papel plana sobre el muro, junto al daño. También sirve una ventana o puerta dibujada en este alzado.",
   measuring_how_square: "Ponte justo de frente, con la hoja y todo el daño en la imagen. No uses el zoom.",
@@ -80,6 +80,6 @@ export const measuring: Record<keyof typeof english, string> = {
   measuring_doubt_points_small: "Lo que tocaste sale pequeño en la imagen. Acércate o usa una hoja más grande.",
   measuring_doubt_curves_away: "El muro se curva bajo este contorno. Mídelo en dos partes, cada una con su foto.",
   measuring_doubt_wide_range: "Este margen es demasiado amplio para planear. Ajusta cada esquina o mide otra vez con una hoja más grande y más cerca del daño.",
-  measuring_doubt_steep_view: "Una parte queda cerca del borde dibujado del muro. Míralo desenrollado.",
+  measuring_doubt_steep_view: "Una parte queda cerca del borde dibujado del muro. Míralo desplegado.",
   measuring_note: "Trazado en una foto: {area}, entre {low} y {high}.",
 };

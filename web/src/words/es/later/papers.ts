@@ -4,7 +4,7 @@ import type { papers as english } from "../../en/later/papers";
 export const papers: Record<keyof typeof english, string> = {
   papers_title: "Documentos",
   papers_sub: "Para imprimir, enviar o guardar",
-  papers_unsent: "{n} cambio o foto sigue solo en este teléfono, así que aún no está en estos documentos. | {n} cambios y fotos siguen solo en este teléfono, así que aún no están en estos documentos.",
+  papers_unsent: "{n} cambio o foto sigue solo en este dispositivo, así que aún no está en estos documentos. | {n} cambios y fotos siguen solo en este dispositivo, así que aún no están en estos documentos.",
   papers_none: "Tu papel no tiene documentos de todo el sitio. Pide al responsable la hoja de tu lista.",
   papers_places: "Los documentos los hace el servidor, así que necesitan cobertura. No muestran el lugar exacto si tu papel no puede verlo.",
   paper_closure: "Registro de la reparación (PDF)",
@@ -18,7 +18,7 @@ export const papers: Record<keyof typeof english, string> = {
   paper_report: "Informe del recorrido",
   paper_report_hint: "Alzados con sus daños, fotos con hora y dirección, antes y después, cantidades, precauciones.",
   paper_shopping: "Lista de la compra",
-  paper_shopping_hint: "Todos los partes abiertos juntos, redondeado una vez.",
+  paper_shopping_hint: "Todos los partes abiertos y en marcha juntos, redondeados una vez.",
   paper_panels: "Registro de muestras",
   paper_panels_hint: "Qué se probó, dónde y cómo ha aguantado.",
   paper_dates: "Fechas",
