@@ -41,7 +41,7 @@ def has_lime(mix: dict[str, Any]) -> bool:
 def test_parts_of_the_contract_are_there() -> None:
     assert set(CATALOGUE) == {
         "hash", "vocabulary", "drawings", "urgency", "states", "roles", "hazards", "materials", "mixes",
-        "methods", "suggest", "work_rates", "lasting", "look_first",
+        "methods", "suggest", "work_rates", "lasting", "look_first", "sources",
     }  # fmt: skip
 
 

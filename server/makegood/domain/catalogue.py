@@ -41,6 +41,7 @@ def build_catalogue() -> dict[str, Any]:
         "work_rates": {key: given for key, given in shared("work_rates").items() if key != "note"},
         "lasting": {key: given for key, given in shared("lasting").items() if key != "note"},
         "look_first": {key: given for key, given in shared("look_first").items() if key != "note"},
+        "sources": {key: given for key, given in shared("sources").items() if key != "note"},
     }
     return {"hash": _hash(content), **content}
 

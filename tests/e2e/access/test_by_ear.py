@@ -16,8 +16,9 @@ pytestmark = pytest.mark.e2e
 SAY = {
     "en": {
         "places": "Places", "walls": "Walls", "tickets": "Tickets", "storms": "Storms", "mixes": "Mixes", "back": "Back",
-        "saved": "Saved here|Last sent|waiting", "barn": "Barn", "scale": "South, to scale South, faces S", "mark": "Mark a defect",
-        "found": "Found here", "one": "Barn · South, 1 defect", "two": "Barn · South, 2 defects", "spalling": "Spalling",
+        "saved": "Saved here|Last sent|waiting", "barn": "Barn", "scale": "South, to scale South, faces S",
+        "mark": "Mark a defect", "found": "Found here", "one": "Barn · South, 1 defect", "two": "Barn · South, 2 defects",
+        "spalling": "Spalling",
         "washout": "Washout", "chosen": "Chosen mark", "where": "Where is it?", "how": "How do you show it?", "pin": "Pin",
         "kind": "What do you see?", "keep": "Keep", "needs": "Tap the wall where it is", "kept": "Kept", "up": "up",
         "list": "My list", "take": "I'll take it", "taken": "taken", "done": "It is done", "season": "This season",

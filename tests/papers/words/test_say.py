@@ -45,3 +45,9 @@ def test_measures():
     assert es.bearing(270) == "O (270°)"
     assert us.day("2026-03-01") == "Mar 1, 2026"
     assert metric.day("2026-03-01") == "1 Mar 2026"
+
+
+def test_a_source_is_said_in_the_language_of_the_paper_and_a_title_stands():
+    assert Say("es").source("usual repair practice, no source") == "práctica habitual de reparación, sin fuente"
+    assert Say("en").source("usual repair practice, no source") == "usual repair practice, no source"
+    assert Say("es").source("EN 459-1") == "EN 459-1"

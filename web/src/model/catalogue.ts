@@ -163,6 +163,8 @@ export type Catalogue = {
   work_rates?: WorkRates;
   lasting?: LastingRules;
   look_first?: LookFirstRules;
+  /** Sources in the other languages, by their English text. */
+  sources?: Partial<Record<Language, Record<string, string>>>;
 };
 
 const SILENT: Words<string> = { en: "", es: "" };

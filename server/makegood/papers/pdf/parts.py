@@ -178,7 +178,7 @@ def sources(sheet: Sheet, book: SiteBook, say: Say, mixes: Iterable[str], method
         for one in sorted(set(ids)):
             known = book.catalogue[kind][one]
             basis = say(f"basis_{known['basis']}")
-            lines.append(say("sources_line", name=say.of(known["words"], "name"), source=known["source"], basis=basis))
+            lines.append(say("sources_line", name=say.of(known["words"], "name"), source=say.source(known["source"]), basis=basis))
     if lines:
         paragraph(sheet, say("sources"), SMALL)
         listed(sheet, lines, style=SMALL)

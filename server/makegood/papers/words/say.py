@@ -51,6 +51,10 @@ class Say:
                 return str(words[name] if isinstance(words, dict) else words)
         return "" if term_id is None else str(term_id)
 
+    def source(self, english: str) -> str:
+        """Return where a figure comes from, in this language; a title stands as it is."""
+        return str(shared("sources").get(self.language, {}).get(english, english))
+
     @property
     def us(self) -> bool:
         """Whether lengths are feet."""

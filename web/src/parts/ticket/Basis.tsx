@@ -1,5 +1,6 @@
 /** Where a number comes from, as a small framed word; what was read in its source needs none. */
-import { t } from "../../words";
+import { catalogue } from "../../store";
+import { language, t } from "../../words";
 import "./ticket.css";
 
 export function basisWords(basis: string): string {
@@ -13,7 +14,10 @@ export function BasisMark({ basis }: { basis: string }) {
   return basis === "read" ? null : <small class="basis">{basisWords(basis)}</small>;
 }
 
-/** The name of a source. Sources are written in English, and said so to a screen reader. */
+/** A source of the catalogue in the device's language; shared data has it in English, and a table of the others. */
+export const sourceIn = (source: string): string => catalogue.value?.sources?.[language()]?.[source] ?? source;
+
+/** Where a number comes from, with its lead-in. */
 export function SourceWords({ source }: { source: string }) {
-  return <>{t("source_words", { source: "" })}<span lang="en">{source}</span></>;
+  return <>{t("source_words", { source: sourceIn(source) })}</>;
 }

@@ -7,6 +7,7 @@ import { Card } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { defectLabel, isClosed } from "../../parts/judged";
 import { today } from "../../parts/lasting/ledger";
+import { sourceIn } from "../../parts/ticket/Basis";
 import { kindWords, wallWords } from "../../parts/ticket/gathered";
 import { t } from "../../words";
 import { showDate } from "../../words/measures";
@@ -50,7 +51,7 @@ export function ClocksCard() {
           </li>
         ))}
       </ul>
-      <p class="hint">{t("clock_hint", { source: first?.source ?? "" })}</p>
+      <p class="hint">{t("clock_hint", { source: sourceIn(first?.source ?? "") })}</p>
     </Card>
   );
 }

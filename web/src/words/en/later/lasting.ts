@@ -137,7 +137,7 @@ export const lasting = {
   clock_title: "Lying bare",
   clock_bag_in_sun: "Bag in the sun for less than a week, since {date} | Bag in the sun for {n} weeks, seen since {date}",
   clock_straw_wet: "Straw open to the wet for one week, since {date} | Straw open to the wet for {n} weeks, seen since {date}",
-  clock_hint: "The boxes are the weeks at which to worry, worry more, and act. Counted from the first look, so the truth is longer. {source}.",
+  clock_hint: "The boxes are the weeks at which to worry, worry more, and act. Counted from the first look, so the truth is longer. From: {source}.",
   paper_lasted_hint: "Bars and counts, finish by finish.",
   paper_lasted_table: "What lasted, to compare with other sites",
   season_title: "Season plan",

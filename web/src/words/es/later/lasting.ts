@@ -139,7 +139,7 @@ export const lasting: Record<keyof typeof english, string> = {
   clock_title: "Al descubierto",
   clock_bag_in_sun: "Saco al sol una semana, desde el {date} | Saco al sol {n} semanas, visto desde el {date}",
   clock_straw_wet: "Paja expuesta al agua una semana, desde el {date} | Paja expuesta al agua {n} semanas, vista desde el {date}",
-  clock_hint: "Las casillas son las semanas en que preocuparse, preocuparse más y actuar. Se cuenta desde la primera mirada, así que en verdad son más. {source}.",
+  clock_hint: "Las casillas son las semanas en que preocuparse, preocuparse más y actuar. Se cuenta desde la primera mirada, así que en verdad son más. Origen: {source}.",
   paper_lasted_hint: "Barras y cuentas, acabado por acabado.",
   paper_lasted_table: "Qué aguantó, para comparar con otros sitios",
   season_title: "Plan de la temporada",

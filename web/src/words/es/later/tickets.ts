@@ -92,7 +92,7 @@ export const tickets: Record<keyof typeof english, string> = {
   basis_assumed: "supuesto",
   basis_derived: "derivación propia",
   basis_read: "leído en su fuente",
-  source_words: "De: {source}",
+  source_words: "Origen: {source}",
   batches_title: "Amasadas",
   batches: "{n} amasada de {each}. | {n} amasadas de {each}.",
   mix_amount: "{volume} por mezclar.",
