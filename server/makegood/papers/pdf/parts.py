@@ -177,8 +177,8 @@ def sources(sheet: Sheet, book: SiteBook, say: Say, mixes: Iterable[str], method
     for kind, ids in (("methods", methods), ("mixes", mixes)):
         for one in sorted(set(ids)):
             known = book.catalogue[kind][one]
-            basis = say(f"basis_{known['basis']}")
-            lines.append(say("sources_line", name=say.of(known["words"], "name"), source=say.source(known["source"]), basis=basis))
+            source, basis = say.source(known["source"]), say(f"basis_{known['basis']}")
+            lines.append(say("sources_line", name=say.of(known["words"], "name"), source=source, basis=basis))
     if lines:
         paragraph(sheet, say("sources"), SMALL)
         listed(sheet, lines, style=SMALL)

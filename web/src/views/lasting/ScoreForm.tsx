@@ -36,7 +36,7 @@ const SPACINGS_MM = [50, 150, 400];
 const DEPTHS_MM = [0, 1, 3, 6, 12];
 const LISTS = { rub: "rub_marks", tap: "tap_marks", bead: "bead_marks", colour: "colour_marks" } as const;
 
-/** One question of a list of words; a second tap on "not looked" takes the answer back. */
+/** One question of a list of words; a second tap on "not looked at" takes the answer back. */
 function WordPick<K extends keyof typeof LISTS>({ of, draft, change }: Part & { of: K }) {
   const options = vocabularyList(LISTS[of]).map(({ id }) => ({ id, label: vocabularyWord(LISTS[of], id) }));
   return (
@@ -52,7 +52,7 @@ type NumberPickProps = { legend: string; value: number | null; sizes: readonly n
 function NumberPick({ legend, value, sizes, zero, onPick }: NumberPickProps) {
   return (
     <Pick<string>
-      legend={legend} columns={3} value={value === null ? "" : String(value)} onPick={(id) => onPick(id === "" ? null : Number(id))}
+      legend={legend} value={value === null ? "" : String(value)} onPick={(id) => onPick(id === "" ? null : Number(id))}
       options={[...sizes.map((mm) => ({ id: String(mm), label: mm === 0 ? zero : showMm(mm) })), { id: "", label: t("score_not_looked") }]}
     />
   );
