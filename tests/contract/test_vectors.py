@@ -80,6 +80,12 @@ def _curing(given: Mapping[str, Any]) -> Any:
     return {"steps": steps, "warnings": plan.warnings}
 
 
+def _laid(given: Mapping[str, Any]) -> Any:
+    coats = _function("science.laid.laid_coats")(given["layers"], given["mixes"], given["cure"])
+    earth = _function("science.laid.lays_earth")([layer["mix"] for layer in given["layers"]], given["mixes"])
+    return {"earth": earth, "coats": [asdict(coat) for coat in coats]}
+
+
 def _gate(given: Mapping[str, Any]) -> Any:
     if "days_since_wet" in given:
         return _function("science.gate.days_left_to_dry")(given["days_since_wet"])
@@ -103,6 +109,7 @@ CALLS: dict[str, Callable[[Mapping[str, Any]], Any]] = {
     "ticket_state.json": _ticket_state,
     "scales.json": _scales,
     "curing.json": _curing,
+    "laid.json": _laid,
     "gate.json": _gate,
     "work_day.json": _work_day,
     "estimate.json": _estimate,

@@ -132,10 +132,22 @@ class SiteBook:
 
     def repair(self, ticket: Plain) -> Repair | None:
         """Return what a ticket takes; None without a method, or where its numbers cannot be reckoned with."""
-        try:
-            return reckon_repair(self.defects_of(ticket), ticket, self.site, self.catalogue)
-        except MakegoodError:
-            return None
+        if ticket["id"] not in self._repairs:
+            try:
+                found = reckon_repair(self.defects_of(ticket), ticket, self.site, self.catalogue)
+            except MakegoodError:
+                found = None
+            self._repairs[ticket["id"]] = found
+        return self._repairs[ticket["id"]]
+
+    @cached_property
+    def _repairs(self) -> dict[str, Repair | None]:
+        return {}
+
+    def method(self, ticket: Plain) -> Plain | None:
+        """Return a ticket's method in the words and waits of what it lays; None without one."""
+        repair = self.repair(ticket)
+        return repair.method if repair else self.catalogue["methods"].get(ticket.get("method"))
 
     def tickets(self, ids: Iterable[str] | None = None) -> list[Plain]:
         """Return the tickets of these ids in their order, or all by urgency and number."""

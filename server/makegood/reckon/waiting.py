@@ -3,17 +3,20 @@
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 from makegood.domain.catalogue import build_catalogue
+from makegood.domain.repair.ways import as_laid
 from makegood.errors import BadInput
 from makegood.reckon.given import Given, bad, missing
 from makegood.reckon.repair import FINISH_KINDS, method_named, read_coats
 from makegood.science.curing import CHECK_AFTER_DAYS, CuringCoat, CuringPlan, DatedStep, curing_plan
 from makegood.science.estimate import coats_for
 from makegood.science.gate import TRENDS, Today, days_left_to_dry, why_not_today
+from makegood.science.laid import LaidCoat, laid_coats
 from makegood.science.materials.coat import Coat
-from makegood.science.range import Range
+from makegood.science.materials.shapes import Job, Layer
+from makegood.science.range import Range, exactly
 
 STEP_WORDS = {
     "lay": "Lay coat {n}: {mix}",
@@ -28,9 +31,10 @@ def curing(given: Given, ics: str | None) -> dict[str, object]:
     start = given.day("start")
     if start is None:
         raise missing("start", "Give the day the first coat is laid: start.")
-    coats, mixes = _coats(given), build_catalogue()["mixes"]
+    mixes = build_catalogue()["mixes"]
+    coats, cure = _coats(given, mixes)
     frost_free_days = given.range("frost_free_days")
-    stack = [_curing_coat(coat, mixes[coat["mix"]], frost_free_days) for coat in coats]
+    stack = [_curing_coat(coat, mixes[coat.mix], frost_free_days) for coat in laid_coats(_layers(coats), mixes, cure)]
     plan = curing_plan(start, stack, _checks(given))
     words = [_words(step, coats, mixes) for step in plan.steps]
     title = given.text("title") or "Curing"
@@ -41,24 +45,31 @@ def curing(given: Given, ics: str | None) -> dict[str, object]:
     return {"steps": steps, "calendar": ics, "warnings": [*plan.warnings, *own]}
 
 
-def _coats(given: Given) -> list[Coat]:
+def _coats(given: Given, mixes: Mapping[str, Any]) -> tuple[list[Coat], list[Mapping[str, Any]]]:
+    """The coats asked for, and the waits of their method as it is laid."""
     own, method = read_coats(given), method_named(given)
     if own is None and method is None:
         raise BadInput("missing_field", "Give a method, or coats.", {"method": "missing", "coats": "missing"})
     finish_kind = given.chosen("finish_kind", FINISH_KINDS)
-    if own is not None:
-        return own
-    assert method is not None, "checked above"
-    return coats_for({"finish_kind": finish_kind}, method)
+    job: Job = {"finish_kind": finish_kind, "coats": own}
+    if method is None:
+        return own or [], []
+    coats = coats_for(job, method)
+    return coats, as_laid(cast(Mapping[str, Any], method), job, _layers(coats), mixes)["cure"]
 
 
-def _curing_coat(coat: Coat, mix: Mapping[str, Any], frost_free_days: Range | None) -> CuringCoat:
+def _layers(coats: Sequence[Coat]) -> list[Layer]:
+    bare = {"part": "coat", "lifts": 1, "wet_l": exactly(0)}
+    return [cast(Layer, {"mix": one["mix"], "thickness_mm": one["thickness_mm"], **bare}) for one in coats]
+
+
+def _curing_coat(coat: LaidCoat, mix: Mapping[str, Any], frost_free_days: Range | None) -> CuringCoat:
     return CuringCoat(
-        coat["thickness_mm"],
+        coat.thickness_mm or 0.0,
         {key: mix[key] for key in ("kind", "rich", "stipple", "coverage_m2_per_l", "coat_mm")},  # type: ignore[arg-type]
-        mix["damp_days"],
-        mix["interval_days"],
-        frost_free_days or mix["frost_free_days"],
+        coat.damp_days,
+        coat.interval_days,
+        frost_free_days or coat.frost_free_days,
     )
 
 

@@ -79,6 +79,11 @@ def coats_for(job: Job, method: Method) -> list[Coat]:
     return earth if earth is not None and _is_earth(job) else method["coats"]
 
 
+def fill_mix_for(job: Job, method: Method) -> str | None:
+    """The mix that fills a crack, a hole, a bed or a cap on a finish like this."""
+    return (method["earth_fill_mix"] if _is_earth(job) else None) or method["fill_mix"]
+
+
 def estimate(
     job: Job, method: Method, mixes: Mapping[str, Mix], materials: Mapping[str, Material]
 ) -> Estimate:
@@ -172,9 +177,8 @@ def _layers(
 ) -> list[Layer]:
     if size.area_m2 == 0 and (coats or method["per"] in ("area", "volume")):
         warnings.add("no_area")
-    earth = _is_earth(job)
-    fill_mix = (method["earth_fill_mix"] if earth else None) or method["fill_mix"]
-    dub_mix = (method["earth_dub_out_mix"] if earth else None) or method["dub_out_mix"]
+    fill_mix = fill_mix_for(job, method)
+    dub_mix = (method["earth_dub_out_mix"] if _is_earth(job) else None) or method["dub_out_mix"]
     layers: list[Layer] = []
     if fill_mix:
         wet_l = _fill_l(job, method, size, warnings)

@@ -4,8 +4,7 @@ import pytest
 
 from makegood.domain.catalogue import build_catalogue
 from makegood.domain.repair.known import Known, Wall
-from makegood.domain.repair.whole import buy_for, longest_wait, reckon_repair, waits_of
-from makegood.science.range import exactly, spread
+from makegood.domain.repair.whole import buy_for, reckon_repair
 
 BOOK = build_catalogue()
 FLAT = {"kind": "flat", "width_m": 6, "height_m": 3, "batter_deg": 0}
@@ -69,19 +68,10 @@ def test_without_a_method_nothing_is_reckoned():
     assert reckon_repair([square(1, 1)], ticket(method=None), SITE, BOOK) is None
 
 
-def test_waits_follow_the_longer_of_damp_time_and_interval():
-    def mix(kind, damp, interval):
-        around = {"damp_days": damp, "interval_days": interval}
-        return {"kind": kind, **{key: spread(days - 1, days, days + 1) for key, days in around.items()}}
-
-    mixes = {"a": mix("plaster", 3, 6), "b": mix("plaster", 7.5, 5), "w": mix("wash", 1, 1)}
-    layers = [{"mix": key, "part": "coat", "thickness_mm": 10, "lifts": lifts, "wet_l": exactly(5)}
-              for key, lifts in (("a", 2), ("b", 1), ("w", 1), ("w", 1))]  # fmt: skip
-    waits = waits_of(layers, mixes)
-    assert [(one.mix, one.times, one.starts_days["likely"]) for one in waits] == [("a", 2, 0), ("b", 1, 12), ("w", 2, 20)]
-    assert waits[0].thickness_mm == 5
-
-
-def test_longest_wait_of_several_is_told():
-    found = reckoned([square(1, 0.5)])
-    assert longest_wait(found, BOOK["mixes"]) == waits_of(found.estimates[0]["layers"], BOOK["mixes"])
+def test_what_burns_is_told_before_the_size_is_known():
+    pin = {"view": "seen", "shape": "pin", "points_m": [[1, 1]]}
+    unknown = Known({"id": "p", "kind": "spalling", "mark": pin}, [], square(1, 1).wall)
+    found = reckoned([unknown])
+    assert found.with_loss_l["likely"] == 0
+    assert "lime_burns" in found.hazards
+    assert "lime_burns" in reckoned([]).hazards

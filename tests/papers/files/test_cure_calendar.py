@@ -66,7 +66,7 @@ def test_site_calendar_holds_cures_in_hand_and_looks_to_come():
     ground.add("step", ticket_id=taken["id"], kind="taken", at="2026-11-24T10:00:00.000Z")
     found = entries(printed(ground, "calendar"))
     words = [str(entry["summary"]) for entry in found]
-    assert any(one.startswith("Ticket 13 · Wader barn, South: Lay coat 1") for one in words)
+    assert any(one.startswith("Ticket 13 · Wader barn, South: Lay ") and "(Coat 1)" in one for one in words)
     again = [entry for entry in found if "Ticket 11" in str(entry["summary"])]
     assert [entry.decoded("dtstart").isoformat() for entry in again] == ["2026-11-28", "2026-12-21"]
     assert len({str(entry["uid"]) for entry in found}) == len(found)
@@ -76,5 +76,5 @@ def test_site_calendar_speaks_spanish():
     ground = make_ground()
     ground.add("step", ticket_id=ground.rows["ticket"][0]["id"], kind="taken", at="2026-11-24T10:00:00.000Z")
     found = entries(printed(ground, "calendar", language="es"))
-    assert any("Da la capa 1" in str(entry["summary"]) for entry in found)
+    assert any("Dar " in str(entry["summary"]) and "(Capa 1)" in str(entry["summary"]) for entry in found)
     assert all("esperas habituales" in str(entry["description"]) for entry in found)

@@ -72,6 +72,8 @@ export type Per = "area" | "length" | "count" | "volume" | "none";
 export type Extra = { material: string; per_m2?: Range; per_m?: Range; per_each?: Range };
 
 export type MethodWords = { name: string; short: string; steps: string[]; tools: string[]; cautions: string[] };
+/** A wait a method names itself. `wait`: which days of what is laid it makes longer; null, or missing in an old catalogue: nothing laid waits for it. */
+export type Cure = { words: Words<string>; days: Range; wait?: "lift" | "filling" | "coat_1" | "coat_2" | "between" | "last" | "frost" | null };
 export type Method = {
   words: Words<MethodWords>;
   per: Per;
@@ -100,7 +102,9 @@ export type Method = {
   thickness_factor: Range;
   loss: Range;
   extra: Extra[];
-  cure: { words: Words<string>; days: Range }[];
+  cure: Cure[];
+  /** What stands instead where all that is laid is earth; missing in a catalogue kept from before it came. */
+  earth?: { words: Words<MethodWords>; cure: Cure[]; basis: Basis; source: string } | null;
   skills: string[];
   hazards: string[];
   engineer_first: boolean;

@@ -4,7 +4,7 @@
  */
 import { batches, wholeUnits } from "./materials/batch";
 import type { Extra, Material, Method, Mix } from "./catalogue";
-import { coatsFor, isEarth, stackWarnings, thicknessTotalMm } from "./materials/coats";
+import { coatsFor, fillMixFor, isEarth, stackWarnings, thicknessTotalMm } from "./materials/coats";
 import type { Estimate, Job, Layer, MaterialNeed, MixNeed, Warning } from "./materials/job";
 import { exactly, oneAnd, plus, scaled, times, total } from "./materials/range";
 import { Refusal } from "./refusal";
@@ -93,7 +93,7 @@ function sizeOf(job: Job, method: Method, warnings: Set<Warning>): Size {
 
 function layersOf(job: Job, method: Method, coats: Coat[], mixes: Mixes, size: Size, warnings: Set<Warning>): Layer[] {
   if (size.area_m2 === 0 && (coats.length > 0 || method.per === "area" || method.per === "volume")) warnings.add("no_area");
-  const fillMix = (isEarth(job) && method.earth_fill_mix) || method.fill_mix;
+  const fillMix = fillMixFor(job, method);
   const dubMix = (isEarth(job) && method.earth_dub_out_mix) || method.dub_out_mix;
   const layers: Layer[] = [];
   if (fillMix) {

@@ -1,7 +1,7 @@
 import { beforeEach, describe, expect, test, vi } from "vitest";
 import { settings } from "../store";
 import { locale, t, withWords } from ".";
-import { metresFromTyped, parseNumber, showArea, showDate, showMass, showMetres, showMm, showNumber, showPercent, showTime, typedFromMetres, typedNumber } from "./measures";
+import { massAsked, metresFromTyped, parseNumber, showArea, showDate, showMass, showMetres, showMm, showMostMm, showNumber, showPercent, showTime, showVolume, typedFromMetres, typedNumber, volumeAsked } from "./measures";
 
 const speak = async (language: "en" | "es", measures: "metric" | "us" = "metric", device: string[] = []) => {
   vi.stubGlobal("navigator", { languages: device });
@@ -68,4 +68,31 @@ test("lengths and weights follow the measures, not the language", async () => {
   // A foot is 0.3048 m and a pound 0.45359237 kg by definition.
   expect([showMetres(3.048), showMass(45.359237)]).toEqual(["10 ft", "100 lb"]);
   expect(metresFromTyped(typedFromMetres(3.048))).toBeCloseTo(3.048, 6);
+});
+
+describe("amounts asked for beside a plan", () => {
+  test.each(["metric", "us"] as const)("%s: whoever types the number of the plan records the plan", async (measures) => {
+    await speak("en", measures);
+    for (const [show, asked, one] of [[showMass, massAsked, 0.066], [showMass, massAsked, 3.4], [showVolume, volumeAsked, 0.12], [showVolume, volumeAsked, 7.5]] as const) {
+      const [number = "", unit] = show(one).split(" ");
+      const field = asked(one);
+      expect(field.unit).toBe(unit);
+      // The plan is shown to three figures at most.
+      expect(Math.abs((field.kept(parseNumber(number)) ?? NaN) - one)).toBeLessThan(0.03 * one);
+      expect(field.kept(field.typed(one))).toBeCloseTo(one, 2);
+    }
+    expect([massAsked(1).typed(null), volumeAsked(1).kept(null)]).toEqual([null, null]);
+  });
+
+  test("66 g of hair are 0.066 kg, not 66 kg", () => {
+    expect(massAsked(0.066)).toMatchObject({ unit: "g" });
+    expect(massAsked(0.066).kept(66)).toBeCloseTo(0.066, 12);
+  });
+
+  test("a limit is told so that it may be typed", async () => {
+    expect(showMostMm(500)).toBe("500 mm");
+    await speak("en", "us");
+    // 500 / 25.4 = 19.685; 1000 / 25.4 = 39.37.
+    expect([showMostMm(500), showMostMm(1000)]).toEqual(["19.6 in", "39.3 in"]);
+  });
 });

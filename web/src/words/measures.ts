@@ -35,6 +35,9 @@ export function showMm(value_mm: number): string {
   return isUs() ? withUnit(value_mm / MM_PER_IN, "in", 2) : withUnit(value_mm, "mm", 1);
 }
 
+/** A limit in mm as it may be typed here: rounded down, so that whoever types it is not refused. */
+export const showMostMm = (most_mm: number): string => (isUs() ? withUnit(Math.floor((most_mm / MM_PER_IN) * 10) / 10, "in", 1) : showMm(most_mm));
+
 export function showArea(value_m2: number): string {
   const value = isUs() ? value_m2 / (M_PER_FT * M_PER_FT) : value_m2;
   return withUnit(value, isUs() ? "ft²" : "m²", digitsFor(value));
@@ -109,3 +112,20 @@ export const typedFromLitres = (value_l: number | null): number | null =>
 export const kilosFromTyped = (typed: number | null): number | null => (typed === null ? null : isUs() ? typed * KG_PER_LB : typed);
 export const typedFromKilos = (value_kg: number | null): number | null =>
   value_kg === null ? null : isUs() ? Number((value_kg / KG_PER_LB).toFixed(2)) : value_kg;
+
+/** How an amount is asked for: its unit, and the way to and from what is kept. */
+export type Asked = { unit: string; typed: (kept: number | null) => number | null; kept: (typed: number | null) => number | null };
+const askedIn = (unit: string, one: number, digits: number): Asked => ({
+  unit,
+  typed: (kept) => (kept === null ? null : Number((kept / one).toFixed(digits))),
+  kept: (typed) => (typed === null ? null : typed * one),
+});
+/** A mass or volume is asked for in the unit that an amount near it is shown in, so that nobody copies grams into kilograms. */
+export function massAsked(near_kg: number): Asked {
+  if (isUs()) return near_kg < KG_PER_LB ? askedIn("oz", KG_PER_LB / 16, 1) : askedIn("lb", KG_PER_LB, 2);
+  return near_kg < 1 ? askedIn("g", 0.001, 0) : askedIn("kg", 1, 3);
+}
+export function volumeAsked(near_l: number): Asked {
+  if (near_l < 0.25) return isUs() ? askedIn(t("spoon_short"), L_PER_TBSP, 1) : askedIn("mL", 0.001, 0);
+  return isUs() ? askedIn("gal", L_PER_GAL, 2) : askedIn("L", 1, 3);
+}

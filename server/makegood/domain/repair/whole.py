@@ -1,26 +1,28 @@
 """One ticket as a whole: the jobs of its defects under its own choices, estimated one by one and added up unrounded.
 
-The phone's twin is model/repair/repair.ts and model/repair/waiting.ts.
+The phone's twin is model/repair/repair.ts.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import ceil
 from typing import Any, cast
 
 from makegood.domain.repair.known import Known, Plain, job_of, size_of
+from makegood.domain.repair.ways import as_laid, planned_mixes, way_of
 from makegood.science.estimate import estimate
 from makegood.science.materials.batch import batches
-from makegood.science.materials.shapes import Estimate, Job, Layer, MaterialNeed, Method, MixNeed
+from makegood.science.materials.shapes import Estimate, Job, MaterialNeed, Method, MixNeed
 from makegood.science.materials.shopping import Purchase, merge_needs, shopping_list
-from makegood.science.range import Range, exactly, plus, scaled, spread, total
+from makegood.science.range import Range, exactly, plus, scaled, total
 
 
 @dataclass(frozen=True)
 class Repair:
-    """What one ticket takes: true area, mixes with batches, merged materials, and what to buy for it alone."""
+    """What one ticket takes: true area, mixes with batches, merged materials; `methods` as laid, one for each estimate."""
 
     estimates: tuple[Estimate, ...]
+    methods: tuple[Plain, ...]
+    method: Plain
     area_m2: float
     length_m: float
     count: float
@@ -30,19 +32,6 @@ class Repair:
     hazards: tuple[str, ...]
     warnings: tuple[str, ...]
     engineer_first: bool
-
-
-@dataclass(frozen=True)
-class Wait:
-    """One layer in time: its mix, how often it is laid, days from the first work, between lifts, and kept damp."""
-
-    mix: str
-    part: str
-    thickness_mm: float | None
-    times: int
-    starts_days: Range
-    next_days: Range
-    damp_days: Range
 
 
 def reckon_repair(known: Sequence[Known], ticket: Plain, site: Plain, catalogue: Plain) -> Repair | None:
@@ -55,18 +44,29 @@ def reckon_repair(known: Sequence[Known], ticket: Plain, site: Plain, catalogue:
     jobs = [_ticket_job(one, ticket, site, catalogue["mixes"]) for one in known]
     found = tuple(estimate(job, method, catalogue["mixes"], catalogue["materials"]) for job in jobs)
     sizes = [size_of(one) for one in known]
+    mixes = catalogue["mixes"]
+    ways = tuple(as_laid(usual, job, one["layers"], mixes) for job, one in zip(jobs, found, strict=True))
     return Repair(
         found,
+        ways,
+        way_of(ways, usual),
         sum(size.area_m2 or 0 for size in sizes),
         sum(size.length_m or 0 for size in sizes),
         sum(job.get("count") or 0 for job in jobs),
         total(layer["wet_l"] for one in found for layer in one["layers"]),
-        _mixes(found, catalogue["mixes"]),
+        _mixes(found, mixes),
         merge_needs(one["materials"] for one in found),
-        tuple(sorted({*method["hazards"], *(name for one in found for name in one["hazards"])})),
+        _hazards(method, jobs, found, mixes),
         tuple(sorted({name for one in found for name in one["warnings"]})),
         method["engineer_first"],
     )
+
+
+def _hazards(method: Method, jobs: Sequence[Job], found: Sequence[Estimate], mixes: Mapping[str, Plain]) -> tuple[str, ...]:
+    """What can hurt: the method's own, and what comes with the mixes, told before the size of the work is known too."""
+    planned = {mix for job in jobs or [Job()] for mix in planned_mixes(job, method)}
+    with_mixes = {name for mix in planned if mix in mixes for name in mixes[mix]["hazards"]}
+    return tuple(sorted({*method["hazards"], *with_mixes, *(name for one in found for name in one["hazards"])}))
 
 
 def _ticket_job(known: Known, ticket: Plain, site: Plain, mixes: Mapping[str, Plain]) -> Job:
@@ -91,44 +91,3 @@ def buy_for(repairs: Sequence[Repair], site: Plain, catalogue: Plain) -> dict[st
     """Return one shopping list of several tickets: merged first, rounded up once, in the site's own bags."""
     merged = merge_needs(one.materials for one in repairs)
     return shopping_list(merged, catalogue["materials"], site.get("bags") or {})
-
-
-def waits_of(layers: Sequence[Layer], mixes: Mapping[str, Plain]) -> list[Wait]:
-    """Return the layers of one repair as they follow each other; coats of one wash are told once with their number.
-
-    The next coat waits for the interval and for the end of damp curing, whichever is longer; part days are rounded up.
-    """
-    waits: list[Wait] = []
-    starts = exactly(0)
-    for layer in layers:
-        mix = mixes[layer["mix"]]
-        damp = _whole_days(mix["damp_days"])
-        following = _longer(damp, _whole_days(mix["interval_days"]))
-        last = waits[-1] if waits else None
-        if last and last.mix == layer["mix"] and mix["kind"] == "wash":
-            waits[-1] = Wait(last.mix, last.part, None, last.times + 1, last.starts_days, following, damp)
-        else:
-            thick = None if layer["thickness_mm"] is None else layer["thickness_mm"] / layer["lifts"]
-            waits.append(Wait(layer["mix"], layer["part"], thick, layer["lifts"], starts, following, damp))
-        starts = plus(starts, scaled(following, layer["lifts"]))
-    return waits
-
-
-def longest_wait(repair: Repair, mixes: Mapping[str, Plain]) -> list[Wait]:
-    """Return the waits of the defect that takes longest: the others of the ticket wait along with it."""
-    return max((waits_of(one["layers"], mixes) for one in repair.estimates), key=_last_day, default=[])
-
-
-def _last_day(waits: Sequence[Wait]) -> float:
-    if not waits:
-        return 0.0
-    last = waits[-1]
-    return last.starts_days["likely"] + (last.times - 1) * last.next_days["likely"] + last.damp_days["likely"]
-
-
-def _whole_days(days: Range) -> Range:
-    return spread(ceil(days["low"]), ceil(days["likely"]), ceil(days["high"]))
-
-
-def _longer(one: Range, other: Range) -> Range:
-    return spread(max(one["low"], other["low"]), max(one["likely"], other["likely"]), max(one["high"], other["high"]))

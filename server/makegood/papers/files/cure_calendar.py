@@ -7,11 +7,13 @@ from uuid import NAMESPACE_URL, uuid5
 from icalendar import Calendar, Event
 
 from makegood.domain.repair.known import Plain
+from makegood.domain.repair.waits import coats_of, curing_coats
 from makegood.papers.ask import Ask
-from makegood.papers.pdf.parts import mix_name, number_of, wall_words
+from makegood.papers.pdf.parts import coat_name, mix_name, number_of, wall_words
 from makegood.papers.site_book import SiteBook
 from makegood.papers.words.say import Say
-from makegood.science.curing import CHECK_AFTER_DAYS, CuringCoat, CuringPlan, DatedStep, curing_plan
+from makegood.science.curing import CHECK_AFTER_DAYS, CuringPlan, DatedStep, curing_plan
+from makegood.science.laid import LaidCoat
 
 MAKER = "-//Makegood//curing plan//EN"
 _ENGLISH = Say()
@@ -85,27 +87,23 @@ def _cures(book: SiteBook, ask: Ask, ticket: Plain) -> list[Event]:
         return []
     last_opened = max((one["at"] for one in steps if one["kind"] == "reopened"), default="")
     start = next((one["at"] for one in began if one["at"] > last_opened), began[-1]["at"])
-    layers = max((one["layers"] for one in repair.estimates), key=len, default=[])
-    laid = [(layer["mix"], layer["thickness_mm"]) for layer in layers if layer["part"] == "coat"]
+    mixes = book.catalogue["mixes"]
+    laid = coats_of(repair, mixes)
     if not laid:
         return []
-    plan = curing_plan(date.fromisoformat(start[:10]), [_coat(book, mix, thick) for mix, thick in laid])
+    plan = curing_plan(date.fromisoformat(start[:10]), curing_coats(laid, mixes))
     say, title = ask.say, _title(book, ask.say, ticket)
     return [
         _entry(step, f"{title}: {_words(book, say, step, laid)}", ticket["id"], ask.now, say) for step in plan.steps
     ]
 
 
-def _coat(book: SiteBook, mix_id: str, thickness_mm: float | None) -> CuringCoat:
-    mix = book.catalogue["mixes"][mix_id]
-    of = {key: mix[key] for key in ("kind", "rich", "stipple", "coverage_m2_per_l", "coat_mm")}
-    return CuringCoat(thickness_mm or 1.0, of, mix["damp_days"], mix["interval_days"], mix["frost_free_days"])  # type: ignore[arg-type]
-
-
-def _words(book: SiteBook, say: Say, step: DatedStep, laid: Sequence[tuple[str, float | None]]) -> str:
+def _words(book: SiteBook, say: Say, step: DatedStep, laid: Sequence[LaidCoat]) -> str:
     if step.coat is None:
         return say(f"cal_{step.kind}")
-    return say(f"cal_{step.kind}", n=step.coat + 1, mix=mix_name(book, say, laid[step.coat][0]))
+    coat = laid[step.coat]
+    what = coat_name(say, coat.n, coat.lift, coat.lifts)
+    return say(f"cal_{step.kind}", what=what, mix=mix_name(book, say, coat.mix))
 
 
 def _looks(book: SiteBook, ask: Ask, ticket: Plain) -> list[Event]:

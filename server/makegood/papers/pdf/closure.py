@@ -45,7 +45,7 @@ def closure(book: SiteBook, ask: Ask, _progress: Progress) -> Sheet:
     heading(sheet, say("defer"), 2)
     repair = book.repair(ticket)
     mixes = {one["mix"] for one in repair.mixes} if repair else set()
-    parts.sources(sheet, book, say, mixes, {str(ticket.get("method"))} & set(book.catalogue["methods"]))
+    parts.sources(sheet, book, say, mixes, [ticket])
     to_sign(sheet, [say("who"), say("date"), say("signed")])
     return sheet
 
@@ -63,7 +63,7 @@ def _unpaired(book: SiteBook, say: Say, ticket: Plain) -> list[Picture]:
 
 def _what(sheet: Sheet, book: SiteBook, say: Say, ticket: Plain) -> None:
     known = book.defects_of(ticket)
-    method = book.catalogue["methods"].get(ticket.get("method"))
+    method = book.method(ticket)
     facts(
         sheet,
         [

@@ -3,7 +3,8 @@
 from itertools import groupby
 
 from makegood.domain.repair.known import Known, Plain
-from makegood.domain.repair.whole import Repair, Wait, longest_wait
+from makegood.domain.repair.waits import Wait, coats_of, frost_free_days, waits_of
+from makegood.domain.repair.whole import Repair
 from makegood.errors import NotFound
 from makegood.papers.ask import Ask, Progress, begin
 from makegood.papers.page.blocks import Column, code, heading, listed, paragraph, photos, table, to_sign
@@ -57,7 +58,7 @@ def _overview(sheet: Sheet, book: SiteBook, say: Say, row: Plain, tickets: list[
 
 
 def _method_name(book: SiteBook, say: Say, ticket: Plain) -> str:
-    method = book.catalogue["methods"].get(ticket.get("method"))
+    method = book.method(ticket)
     return say.of(method["words"], "name") if method else say("no_method")
 
 
@@ -109,8 +110,8 @@ def _where(sheet: Sheet, book: SiteBook, say: Say, known: list[Known], show_plac
 
 
 def how(sheet: Sheet, book: SiteBook, say: Say, ticket: Plain) -> None:
-    """Write the steps of a ticket's method, its own cautions, and what to bring."""
-    method = book.catalogue["methods"].get(ticket.get("method"))
+    """Write the steps of a ticket's method as it is laid here, its own cautions, and what to bring."""
+    method = book.method(ticket)
     if method is None:
         paragraph(sheet, say("no_method"))
         return
@@ -162,20 +163,29 @@ def _batch_card(sheet: Sheet, book: SiteBook, say: Say, need: MixNeed) -> None:
 
 
 def waiting(sheet: Sheet, book: SiteBook, say: Say, repair: Repair) -> None:
-    """Write what is laid on which day, how long it is kept damp, and the cure words of the method."""
-    waits = longest_wait(repair, book.catalogue["mixes"])
-    if waits:
+    """Write what is laid on which day, how long it is kept damp and free of frost, and the method's other waits."""
+    mixes = book.catalogue["mixes"]
+    coats = coats_of(repair, mixes)
+    waits = waits_of(coats, mixes)
+    lines = [_wait(book, say, wait, wait is waits[-1]) for wait in waits]
+    if coats:
+        frost = frost_free_days(coats, mixes)
+        lines.append(say("wait_frost", days=say.days(frost["low"], frost["high"])))
+    for one in repair.method["cure"]:
+        if one.get("wait") is None:
+            lines.append(say("wait_other", what=say.of(one["words"]), days=say.days(one["days"]["low"], one["days"]["high"])))
+    if lines:
         heading(sheet, say("waiting"), 3)
-        listed(sheet, [_wait(book, say, one) for one in waits])
+        listed(sheet, lines)
 
 
-def _wait(book: SiteBook, say: Say, one: Wait) -> str:
-    words = {
-        "what": parts.mix_name(book, say, one.mix), "times": one.times,
-        "day": say.days(one.starts_days["low"] + 1, one.starts_days["high"] + 1),
-        "damp": say.days(one.damp_days["low"], one.damp_days["high"]),
-        "next": say.days(one.next_days["low"], one.next_days["high"]),
-        "thick": say.mm(one.thickness_mm) if one.thickness_mm is not None else "",
-    }  # fmt: skip
-    key = "wait_lay" if one.thickness_mm is not None else "wait_wash" if one.times > 1 else "wait_once"
-    return say(key, **words)
+def _wait(book: SiteBook, say: Say, one: Wait, is_last: bool) -> str:
+    thick = "" if one.thickness_mm is None else say("wait_thick", times=one.times, thick=say.mm(one.thickness_mm))
+    what = parts.coat_name(say, one.first_n, times=one.times)
+    days = one.after_days if one.times == 1 else one.next_days
+    return say(
+        "wait_lay", what=what, mix=parts.mix_name(book, say, one.mix), thick=thick,
+        day=say.days(one.starts_days["low"] + 1, one.starts_days["high"] + 1),
+        damp=say.days(one.damp_days["low"], one.damp_days["high"]),
+        next="" if is_last and one.times == 1 else say("wait_next", next=say.days(days["low"], days["high"])),
+    )  # fmt: skip

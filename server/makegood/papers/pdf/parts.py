@@ -171,14 +171,14 @@ def reckoned(book: SiteBook, tickets: Iterable[Plain]) -> tuple[list[Repair], li
     return repairs, left_out
 
 
-def sources(sheet: Sheet, book: SiteBook, say: Say, mixes: Iterable[str], methods: Iterable[str]) -> None:
-    """Write where the figures of these mixes and methods come from, and what they are worth."""
-    lines = []
-    for kind, ids in (("methods", methods), ("mixes", mixes)):
-        for one in sorted(set(ids)):
-            known = book.catalogue[kind][one]
-            source, basis = say.source(known["source"]), say(f"basis_{known['basis']}")
-            lines.append(say("sources_line", name=say.of(known["words"], "name"), source=source, basis=basis))
+def sources(sheet: Sheet, book: SiteBook, say: Say, mixes: Iterable[str], tickets: Iterable[Plain]) -> None:
+    """Write where the figures of these mixes and of the methods of these tickets come from, and what they are worth."""
+    methods = {say.of(one["words"], "name"): one for ticket in tickets if (one := book.method(ticket)) is not None}
+    told = [*(methods[name] for name in sorted(methods)), *(book.catalogue["mixes"][one] for one in sorted(set(mixes)))]
+    lines = [
+        say("sources_line", name=say.of(one["words"], "name"), source=say.source(one["source"]), basis=say(f"basis_{one['basis']}"))
+        for one in told
+    ]
     if lines:
         paragraph(sheet, say("sources"), SMALL)
         listed(sheet, lines, style=SMALL)
@@ -202,3 +202,10 @@ def mix_name(book: SiteBook, say: Say, mix: str) -> str:
     """Return a mix's name."""
     known = book.catalogue["mixes"].get(mix)
     return say.of(known["words"], "name") if known else mix
+
+
+def coat_name(say: Say, n: int | None, lift: int = 1, lifts: int = 1, times: int = 1) -> str:
+    """Return what a coat is called everywhere: true coats by their numbers, lifts of a filling by theirs."""
+    if n is None:
+        return say("filling_lift", lift=lift, lifts=lifts) if lifts > 1 else say("filling")
+    return say("coats_numbers", n=n, last=n + times - 1) if times > 1 else say("coat_number", n=n)

@@ -174,4 +174,4 @@ def _closing(sheet: Sheet, book: SiteBook, say: Say) -> None:
     repairs = [one for ticket in tickets if (one := book.repair(ticket)) is not None]
     mixes = {need["mix"] for one in repairs for need in one.mixes}
     parts.hazards(sheet, book, say, {name for one in repairs for name in one.hazards}, whole=False)
-    parts.sources(sheet, book, say, mixes, {one["method"] for one in tickets})
+    parts.sources(sheet, book, say, mixes, tickets)

@@ -37,7 +37,7 @@ def shopping(book: SiteBook, ask: Ask, _progress: Progress) -> Sheet:
         paragraph(sheet, say("not_reckoned", numbers=", ".join(left_out)), SMALL)
     parts.hazards(sheet, book, say, {name for one in repairs for name in one.hazards}, whole=False)
     mixes = {need["mix"] for one in repairs for need in one.mixes}
-    parts.sources(sheet, book, say, mixes, {one["method"] for one in tickets if one.get("method")})
+    parts.sources(sheet, book, say, mixes, tickets)
     return sheet
 
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { bagsFor, measureOut, roundTo, roundUpTo, usualBucketL, weighOut, wholeAndQuarters } from "./amounts";
+import { bagsFor, bucketsFor, measureOut, roundTo, roundUpTo, usualBucketL, weighOut, wholeAndQuarters } from "./amounts";
 
 const US_GAL = 231 * 0.0254 ** 3 * 1000;
 
@@ -38,6 +38,14 @@ describe("measures at hand", () => {
     expect(bagsFor(50.001, 25)).toBe(3);
     expect(bagsFor(0, 25)).toBe(0);
     for (let kg = 0.1; kg < 100; kg += 0.7) expect(bagsFor(kg, 20) * 20).toBeGreaterThanOrEqual(kg - 1e-6);
+  });
+
+  test("a batch is never told in fewer buckets than hold it", () => {
+    // 19.3 L in a bucket of 12 L: one and a half would be 18 L.
+    expect(bucketsFor(19.3, 12)).toBe(1.75);
+    expect(bucketsFor(18, 12)).toBe(1.5);
+    expect(bucketsFor(2.9, 12)).toBeNull();
+    for (let volume_l = 3; volume_l < 60; volume_l += 0.7) expect((bucketsFor(volume_l, 12) ?? 0) * 12).toBeGreaterThanOrEqual(volume_l - 1e-6);
   });
 
   test("rounding up is to the next step only when it must", () => {

@@ -33,6 +33,9 @@ export function measureOut(volume_l: number, bucket_l: number, measures: Measure
   return { unit: "tbsp", amount: roundTo(volume_l / TBSP_L[measures], HALF) };
 }
 
+/** The quarter buckets that hold a volume; null for what is less than a quarter of one. A billionth over is no reason for one more. */
+export const bucketsFor = (volume_l: number, bucket_l: number): number | null => (volume_l < QUARTER * bucket_l ? null : roundUpTo(volume_l / bucket_l, QUARTER));
+
 /** A mass as a kitchen scale or a bathroom scale shows it. */
 export function weighOut(mass_kg: number, measures: Measures): Measured<MassUnit> {
   if (measures === "us") {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import vectors from "../../../../shared/vectors/estimate.json";
 import type { Material } from "../catalogue";
-import { leftOver, linesOf, loadsOf, totalsOf } from "./buying";
+import { leftOver, linesOf, loadsOf, takesAnything, totalsOf } from "./buying";
 import type { MaterialNeed } from "./job";
 import { mergeNeeds, shoppingList } from "./shopping";
 
@@ -22,6 +22,12 @@ describe("one list to buy from", () => {
     expect(totalsOf(lines)).toEqual({ carry_kg: 105, price: 12, unpriced: 1 });
     expect(totalsOf(linesOf(bought, materials, ["sharp_sand"]))).toEqual({ carry_kg: 25, price: 12, unpriced: 0 });
     expect(totalsOf(linesOf(bought, materials, ["sharp_sand", "nhl_2"]))).toEqual({ carry_kg: 0, price: 0, unpriced: 0 });
+  });
+
+  test("a repair takes something, or nothing that is reckoned", () => {
+    expect(takesAnything({ hair: need(0), nhl_2: need(10) })).toBe(true);
+    expect(takesAnything({ hair: need(0) })).toBe(false);
+    expect(takesAnything({})).toBe(false);
   });
 
   test("loads are equal and no heavier than asked; a bag above it is named", () => {

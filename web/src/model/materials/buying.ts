@@ -1,5 +1,6 @@
 /** Several tickets' needs as one list to buy from: lines with what is still missing, its price, and how it is carried. */
 import type { Material } from "../catalogue";
+import type { MaterialNeed } from "./job";
 import type { Purchase } from "./shopping";
 import { wholeUnits } from "./batch";
 
@@ -42,6 +43,9 @@ export function loadsOf(lines: readonly Line[], load_kg: number): Loads {
   const count = wholeUnits(carry_kg, load_kg);
   return { count, each_kg: count ? carry_kg / count : 0, bag_too_heavy: open.some((line) => (line.bought.bag_kg ?? 0) > load_kg) };
 }
+
+/** Whether a repair takes anything that is reckoned. */
+export const takesAnything = (materials: Record<string, MaterialNeed>): boolean => Object.values(materials).some((need) => need.amount.high > 0);
 
 /** What is likely left over of a line when the work is done. */
 export const leftOver = (bought: Purchase): number => Math.max(0, bought.left);

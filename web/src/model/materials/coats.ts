@@ -11,6 +11,9 @@ export function coatsFor(job: Job, method: Method): Coat[] {
   return method.earth_coats && isEarth(job) ? method.earth_coats : method.coats;
 }
 
+/** What fills a crack, a hole, a bed or a cap on a finish like this. */
+export const fillMixFor = (job: Job, method: Method): string | null => (isEarth(job) ? method.earth_fill_mix : null) ?? method.fill_mix;
+
 /** Thickness of a stack of coats; washes add nothing that fills a hole. */
 export function thicknessTotalMm(coats: readonly Coat[], mixes: Record<string, Mix>): number {
   return coats.reduce((sum, coat) => sum + (mixes[coat.mix]?.coverage_m2_per_l ? 0 : coat.thickness_mm), 0);

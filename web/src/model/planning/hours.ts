@@ -1,7 +1,7 @@
 /** How many hours a repair takes, visit by visit. Twin of science/planning/hours.py; all rates are assumed, see shared/work_rates.json. */
 import { plus, scaled, times, total } from "../materials/range";
 import type { Range } from "../types";
-import type { Visit, Waits } from "./shapes";
+import type { Place, Visit, Waits } from "./shapes";
 
 export const ANYBODY = "anyone";
 
@@ -13,7 +13,7 @@ export type Rates = { prepare_skill: string; set_up_h: Range; mixing_h_per_l: { 
 export type Ways = { skill: string; mixer: boolean };
 export type Laid = { mix: string; litres: Range; laying_l_per_h: number };
 /** One coat or lift of a ticket: the mixes of its parts, and the waiting times of the slowest. */
-export type CoatVisit = { laid: Laid[]; coat: Waits };
+export type CoatVisit = { laid: Laid[]; coat: Waits; place?: Place };
 
 /** Hours by size alone; null where the method goes by a size that nobody has told. */
 export function sizeHours(size: WorkSize, method: MethodRates): Range | null {
@@ -44,5 +44,6 @@ function lay(coat: CoatVisit, comesBack: boolean, rates: Rates, ways: Ways): Vis
   return {
     kind: "lay", skill: ways.skill, hours: total(comesBack ? [rates.set_up_h, ...parts] : parts), coat: coat.coat,
     portions: coat.laid.map((one) => ({ mix: one.mix, litres: one.litres.likely })),
+    ...(coat.place ? { place: coat.place } : {}),
   };
 }

@@ -4,7 +4,9 @@ import type { Material, Method, Mix } from "../catalogue";
 import type { Defect, Elevation, Mark, Reading, Structure } from "../types";
 import { movesOf } from "./moves";
 import { type Choices, type Found, type SiteWays, reckonRepair, withoutLoss } from "./repair";
-import { lastDay, longestWait, waitsOf } from "../waiting/waits";
+import { coatsOfParts } from "../waiting/curing";
+import { laidCoats } from "../waiting/laid";
+import { lastDay, waitsOf } from "../waiting/waits";
 
 // The vectors hold what the estimate reads; waiting days and bags are added here.
 const days = (likely: number) => ({ low: likely - 1, likely, high: likely + 1 });
@@ -14,7 +16,7 @@ const book = {
   materials: { ...given.materials, nhl_2: { ...given.materials.nhl_2, bag_kg: 25 } as Material },
 };
 const methods = vectors.catalogue.methods as unknown as Record<string, Method>;
-const method = (id: string): Method => methods[id] as Method;
+const method = (id: string): Method => ({ ...(methods[id] as Method), cure: [], words: { en: { name: id }, es: { name: id } } as Method["words"] });
 const row = { site_id: "s", rev: 1, made_at: "2026-03-01T10:00:00Z", made_by: "Oona" };
 const elevation: Elevation = {
   ...row, id: "e", structure_id: "st", name: "south", bearing_deg: 180, openings: null, backdrop: null,
@@ -91,7 +93,7 @@ describe("coats and waiting", () => {
   const layer = (id: string, lifts: number) => ({ mix: id, part: "coat" as const, thickness_mm: 10, lifts, wet_l: days(5) });
 
   test("the next coat waits for the longer of damp time and interval, each lift anew, part days up", () => {
-    const waits = waitsOf([layer("a", 2), layer("b", 1), layer("w", 1), layer("w", 1)], mixes);
+    const waits = waitsOf(laidCoats([layer("a", 2), layer("b", 1), layer("w", 1), layer("w", 1)], mixes), mixes);
     expect(waits.map((wait) => [wait.mix, wait.times, wait.starts_days.likely])).toEqual([["a", 2, 0], ["b", 1, 12], ["w", 2, 20]]);
     expect(waits[0]?.thickness_mm).toBe(5);
     expect(lastDay(waits)).toEqual({ low: 2 * 5 + 7 + 0 + 0, likely: 12 + 8 + 1 + 1, high: 2 * 7 + 9 + 2 + 2 });
@@ -101,8 +103,10 @@ describe("coats and waiting", () => {
     const deep = found("deep", square(-2, 0.5), { depth_mean_mm: 90, depth_max_mm: 110 });
     const shallow = found("shallow", square(1, 0.5), { depth_mean_mm: 10, depth_max_mm: 12 });
     const repair = reckonRepair([shallow, deep], method("dub_out_then_coats"), plain, site, book);
-    expect(longestWait(repair.parts, book.mixes)).toEqual(waitsOf(repair.parts[1]?.estimate.layers ?? [], book.mixes));
-    expect(longestWait(reckonRepair([deep], method("drain_first"), plain, site, book).parts, book.mixes)).toEqual([]);
+    const places = coatsOfParts(repair.parts, book.mixes).map((coat) => coat.place);
+    expect(places).toEqual(laidCoats(repair.parts[1]?.estimate.layers ?? [], book.mixes));
+    expect(places.length).toBeGreaterThan(repair.parts[0]?.estimate.layers.length ?? NaN);
+    expect(coatsOfParts(reckonRepair([deep], method("drain_first"), plain, site, book).parts, book.mixes)).toEqual([]);
   });
 });
 

@@ -7,6 +7,7 @@ import type { Layer, MaterialNeed, MixNeed, Warning } from "../materials/job";
 import { exactly, plus, scaled, total } from "../materials/range";
 import { type Bags, type Purchase, mergeMixes, mergeNeeds, shoppingList } from "../materials/shopping";
 import type { Defect, Id, Range, Reading, Ticket } from "../types";
+import { asLaid, plannedMixes, wayOf } from "./ways";
 
 /** One defect with all that the estimate must know of it. */
 export type Found = { defect: Defect; readings: readonly Reading[]; wall: Wall };
@@ -15,8 +16,11 @@ export type Choices = Pick<Ticket, "coats" | "loss" | "margin_mm">;
 /** What holds on this site instead of the usual figures; the thickness factor comes from its own jobs. */
 export type SiteWays = { loss: number | null; bags: Bags | null; thickness_factor?: number | null };
 export type Book = Pick<Catalogue, "mixes" | "materials">;
-export type Part = { defect_id: Id; job: Job; size: Size; estimate: Estimate };
+/** `method`: as it is laid on this defect. */
+export type Part = { defect_id: Id; job: Job; size: Size; estimate: Estimate; method: Method };
 export type Repair = {
+  /** As the whole ticket is told: for earth where all of it is earth. */
+  method: Method;
   parts: Part[];
   area_m2: number;
   as_drawn_m2: number;
@@ -49,12 +53,13 @@ export function reckonRepair(all: readonly Found[], usual: Method, choices: Choi
   const method = { ...usual, thickness_factor: scaled(usual.thickness_factor, site.thickness_factor ?? 1) };
   const parts = all.map((found): Part => {
     const job = ticketJob(found, choices, site, book.mixes);
+    const reckoned = estimate(job, method, book.mixes, book.materials);
     return {
-      defect_id: found.defect.id, job, size: sizeOf(found.defect, found.readings, found.wall.elevation),
-      estimate: estimate(job, method, book.mixes, book.materials),
+      defect_id: found.defect.id, job, size: sizeOf(found.defect, found.readings, found.wall.elevation), estimate: reckoned,
+      method: asLaid(usual, job, reckoned.layers, book.mixes),
     };
   });
-  return addUp(parts, method, site, book);
+  return addUp(parts, usual, site, book);
 }
 
 function addUp(parts: Part[], method: Method, site: SiteWays, book: Book): Repair {
@@ -63,6 +68,7 @@ function addUp(parts: Part[], method: Method, site: SiteWays, book: Book): Repai
   const materials = mergeNeeds(estimates.map((one) => one.materials));
   const loss = estimates[0]?.loss ?? method.loss;
   return {
+    method: wayOf(parts.map((part) => part.method), method),
     parts,
     area_m2: sum(parts.map((part) => part.size.area_m2)),
     as_drawn_m2: sum(parts.map((part) => part.size.as_drawn_m2 ?? part.size.area_m2)),
@@ -75,10 +81,16 @@ function addUp(parts: Part[], method: Method, site: SiteWays, book: Book): Repai
     mixes: mixNeeds(estimates, book),
     materials,
     purchases: shoppingList(materials, book.materials, site.bags ?? {}),
-    hazards: inOrder([method.hazards, ...estimates.map((one) => one.hazards)]),
+    hazards: inOrder([method.hazards, hazardsPlanned(parts, method, book), ...estimates.map((one) => one.hazards)]),
     warnings: inOrder(estimates.map((one) => one.warnings)),
     engineer_first: method.engineer_first,
   };
+}
+
+/** What comes with the mixes is told before the size of the work is known too. */
+function hazardsPlanned(parts: readonly Part[], method: Method, book: Book): string[] {
+  const jobs: Job[] = parts.length > 0 ? parts.map((part) => part.job) : [{}];
+  return jobs.flatMap((job) => plannedMixes(job, method)).flatMap((id) => book.mixes[id]?.hazards ?? []);
 }
 
 /** What stays on the wall of what is mixed for a layer. */

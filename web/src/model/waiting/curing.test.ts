@@ -4,7 +4,8 @@ import estimates from "../../../../shared/vectors/estimate.json";
 import type { Mix } from "../catalogue";
 import type { Layer } from "../materials/job";
 import { Refusal } from "../refusal";
-import { type CuringCoat, coatsOfLayers, curingPlan, dayNumber, frostFreeDays, slowest } from "./curing";
+import { laidCoats } from "./laid";
+import { type CuringCoat, type LaidCoat, curingCoats, curingPlan, dayNumber, frostFreeDays, frostFreeFromStart, slowest } from "./curing";
 
 type Case = { name: string; in: { start: string; coats: CuringCoat[]; check_after_days?: number[] }; out?: unknown; error?: string };
 const codeOf = (deed: () => unknown): string => {
@@ -38,11 +39,16 @@ describe("the layers of a ticket as coats", () => {
   };
   const layer = (mix: string, lifts = 1): Layer => ({ mix, part: "coat", thickness_mm: 30, lifts, wet_l: days(5) });
 
+  const coatsOfLayers = (layers: Layer[], book = mixes): LaidCoat[] => curingCoats(laidCoats(layers, book), book);
+
   test("each lift is a coat of its share of the thickness; unknown mixes are left out", () => {
     const coats = coatsOfLayers([layer("fast", 3), layer("slow"), layer("gone")], mixes);
-    expect(coats.map((coat) => [coat.id, coat.thickness_mm])).toEqual([["fast", 10], ["fast", 10], ["fast", 10], ["slow", 30]]);
+    expect(coats.map((coat) => [coat.place.mix, coat.thickness_mm])).toEqual([["fast", 10], ["fast", 10], ["fast", 10], ["slow", 30]]);
     expect(frostFreeDays(coats)).toBe(49);
     expect(frostFreeDays([])).toBe(0);
+    // Lifts 0, 2 and 4 days after the start, the slow coat after 6: 6 + 49.
+    expect(frostFreeFromStart(coats)).toEqual(days(55));
+    expect(frostFreeFromStart([])).toEqual(days(0));
   });
 
   test("the slowest of several repairs is planned; none without coats", () => {

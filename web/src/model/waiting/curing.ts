@@ -4,9 +4,10 @@
  */
 import type { Mix } from "../catalogue";
 import { stackWarnings } from "../materials/coats";
-import type { Layer } from "../materials/job";
 import { Refusal } from "../refusal";
+import type { Part } from "../repair/repair";
 import type { Range } from "../types";
+import { type Laid, laidCoats } from "./laid";
 
 /** Look again after a week and a month, and after the next storm, which has no date (practice, no source). */
 export const CHECK_AFTER_DAYS: readonly number[] = [7, 30];
@@ -86,24 +87,34 @@ function check(coats: readonly CuringCoat[]): void {
   }
 }
 
-export type LaidCoat = CuringCoat & { id: string };
+/** What is laid, with its mix as the plan takes it; `place` says which coat or lift it is. */
+export type LaidCoat = CuringCoat & { place: Laid };
 
-/** The layers of one repair as coats, each lift of a deep fill on its own; layers of a mix that is not known are left out. */
-export function coatsOfLayers(layers: readonly Layer[], mixes: Record<string, Mix>): LaidCoat[] {
-  return layers.flatMap((layer): LaidCoat[] => {
-    const mix = mixes[layer.mix];
-    if (!mix) return [];
-    // A catalogue kept from before these figures came has none; until the next connection the wait before the next coat stands in.
-    const frost_free_days = mix.frost_free_days ?? mix.interval_days;
-    const coat = { id: layer.mix, mix, thickness_mm: (layer.thickness_mm ?? 0) / layer.lifts, damp_days: mix.damp_days, interval_days: mix.interval_days, frost_free_days };
-    return Array.from({ length: layer.lifts }, () => coat);
+/** What is laid, as the plan takes it; coats of a mix that is not known are left out. */
+export function curingCoats(laid: readonly Laid[], mixes: Record<string, Mix>): LaidCoat[] {
+  return laid.flatMap((place): LaidCoat[] => {
+    const mix = mixes[place.mix];
+    const { damp_days, interval_days, frost_free_days } = place;
+    return mix ? [{ place, mix, thickness_mm: place.thickness_mm ?? 0, damp_days, interval_days, frost_free_days }] : [];
   });
 }
 
-/** Of several stacks the one that is through last: the others wait along with it. Empty if none has a coat. */
+/** Of the defects of a ticket, what is laid on the one that is through last: the others wait along with it. Empty if none has a coat. */
+export const coatsOfParts = (parts: readonly Part[], mixes: Record<string, Mix>): LaidCoat[] =>
+  slowest(parts.map((part) => curingCoats(laidCoats(part.estimate.layers, mixes, part.method.cure), mixes)));
+
+/** Of several stacks the one that is through last. */
 export function slowest(stacks: readonly LaidCoat[][]): LaidCoat[] {
   const end = (coats: readonly LaidCoat[]) => (coats.length === 0 ? -1 : Math.max(...curingPlan("2000-01-01", coats, []).steps.map((step) => dayNumber(step.likely))));
   return stacks.reduce<LaidCoat[]>((longest, one) => (end(one) > end(longest) ? one : longest), []);
+}
+
+/** Days from the first work for which frost must stay away, by the plan. */
+export function frostFreeFromStart(coats: readonly CuringCoat[]): Range {
+  const start = "2000-01-01";
+  const step = coats.length > 0 ? curingPlan(start, coats, []).steps.find((one) => one.kind === "frost_free_until") : undefined;
+  const after = (on: string) => dayNumber(on) - dayNumber(start);
+  return step ? { low: after(step.earliest), likely: after(step.likely), high: after(step.latest) } : { low: 0, likely: 0, high: 0 };
 }
 
 /** How long the work of these coats must stay free of frost at most, likely figure. */

@@ -47,9 +47,9 @@ function ScaleBar({ per_mm }: { per_mm: number }) {
   );
 }
 
-function Section({ coats, wallLabel, prefix }: { coats: readonly Coat[]; wallLabel: string; prefix: string }) {
+function Section({ coats, tags, wallLabel, prefix }: { coats: readonly Coat[]; tags: readonly string[]; wallLabel: string; prefix: string }) {
   const { per_mm, coats: drawn } = scaledCoats(coats.map((coat) => coat.thickness_mm), SHEET);
-  const said = coats.map((coat, i) => t("coats_numbered", { n: i + 1, name: mixWords(coat.mix), thickness: showMm(coat.thickness_mm) }));
+  const said = coats.map((coat, i) => t("coats_numbered", { n: tags[i] ?? "", name: mixWords(coat.mix), thickness: showMm(coat.thickness_mm) }));
   return (
     <svg viewBox={`0 0 ${WIDTH} 122`} role="img" aria-label={t("coats_drawn", { wall: wallLabel, coats: said.join("; ") })}>
       <Patterns coats={coats} prefix={prefix} />
@@ -58,7 +58,7 @@ function Section({ coats, wallLabel, prefix }: { coats: readonly Coat[]; wallLab
         <g key={i}>
           <rect class="coat-layer" x={x0} y={TOP} width={Math.max(x1 - x0, 1.2)} height={BOTTOM - TOP} fill={fillOf(coats[i]?.mix ?? "", prefix)} />
           <path class="coat-lead" d={`M${(x0 + x1) / 2} ${BOTTOM - 8}L${tag_x} ${TAGS - 10}`} />
-          <text class="coat-name" x={tag_x} y={TAGS + 4} text-anchor="middle">{i + 1}</text>
+          <text class="coat-name" x={tag_x} y={TAGS + 4} text-anchor="middle">{tags[i]}</text>
         </g>
       ))}
       <rect class="coat-layer coat-wall" x={SHEET.wall_x} y={TOP} width={WIDTH - SHEET.wall_x} height={BOTTOM - TOP} />
@@ -72,17 +72,18 @@ function Swatch({ mix, prefix }: { mix: string; prefix: string }) {
   return <svg class="coat-swatch" viewBox="0 0 36 24" width="36" height="24" aria-hidden="true"><rect class="coat-layer" x="1" y="1" width="34" height="22" fill={fillOf(mix, prefix)} /></svg>;
 }
 
-/** `coats` from the wall outwards, as they are kept. */
-export function CoatLayers({ coats, wallLabel }: { coats: readonly Coat[]; wallLabel: string }) {
+/** `coats` from the wall outwards, as they are kept; `tagOf` where they are not simply numbered. */
+export function CoatLayers<C extends Coat>({ coats, wallLabel, tagOf }: { coats: readonly C[]; wallLabel: string; tagOf?: (coat: C) => string }) {
   const prefix = `coat${useId()}`;
+  const tags = coats.map((coat, i) => tagOf?.(coat) ?? String(i + 1));
   if (coats.length === 0) return null;
   return (
     <figure class="coat-layers">
-      <Section coats={coats} wallLabel={shortLabel(wallLabel)} prefix={prefix} />
+      <Section coats={coats} tags={tags} wallLabel={shortLabel(wallLabel)} prefix={prefix} />
       <figcaption class="hint">{t("coats_read", { wall: shortLabel(wallLabel) })}</figcaption>
       <ol>
         {coats.map((coat, i) => (
-          <li key={i}><Swatch mix={coat.mix} prefix={prefix} /><b>{i + 1}</b><span class="grow">{mixWords(coat.mix)}</span><span>{showMm(coat.thickness_mm)}</span></li>
+          <li key={i}><Swatch mix={coat.mix} prefix={prefix} /><b>{tags[i]}</b><span class="grow">{mixWords(coat.mix)}</span><span>{showMm(coat.thickness_mm)}</span></li>
         ))}
       </ol>
     </figure>

@@ -1,5 +1,6 @@
 /** The finish a repair left on the wall, as far as its ticket tells it. */
 import { markOf } from "../../model/defect";
+import { coatsFor } from "../../model/materials/coats";
 import type { Coat, Finish, Id, Ticket } from "../../model/types";
 import { dayOf } from "../../model/storm/limits";
 import { catalogue, row, table } from "../../store";
@@ -7,11 +8,13 @@ import { readingsOf, stepsOf } from "../../store/lookup";
 import { t } from "../../words";
 import { showDate } from "../../words/measures";
 import { ticketState } from "../judged";
+import { knownOf } from "../ticket/gathered";
 
 /** What was laid: the ticket's own coats, else those of its method for this kind of finish. */
 function laidCoats(ticket: Ticket): Coat[] {
   const method = ticket.method ? catalogue.value?.methods[ticket.method] : undefined;
-  const usual = (method?.coats ?? []).map(({ mix, thickness_mm }) => ({ mix, thickness_mm }));
+  const finish_kind = knownOf(ticket.defect_ids)[0]?.judged.facts.finish_kind;
+  const usual = (method ? coatsFor({ finish_kind }, method) : []).map(({ mix, thickness_mm }) => ({ mix, thickness_mm }));
   return (ticket.coats ?? usual).filter((coat) => coat.thickness_mm > 0);
 }
 

@@ -5,14 +5,14 @@ import type { MixNeed } from "../../model/materials/job";
 import { catalogue } from "../../store";
 import { language, t } from "../../words";
 import { showMass, showVolume } from "../../words/measures";
-import { bigAmount, volumeInMeasures } from "./amountWords";
+import { batchInMeasures, bigAmount, isWeighed } from "./amountWords";
 import { PartsBar } from "./PartsBar";
 import { materialsInOrder } from "./PerLitre";
 
 /** The same amount by mass, and by volume where the big words are neither. */
 function besides(material: Material, amount: number, loose_l: number | null): string {
   const big = bigAmount(material, amount, loose_l);
-  const own = material.unit === "l" ? showVolume(amount) : showMass(amount);
+  const own = material.unit === "l" ? showVolume(amount) : isWeighed(material, loose_l) ? "" : showMass(amount);
   return [own, loose_l === null || material.small ? "" : showVolume(loose_l)].filter((words, i, all) => words && words !== big && all.indexOf(words) === i).join(" · ");
 }
 
@@ -40,7 +40,7 @@ export function RecipeLines({ mix, litres }: { mix: Mix; litres: number }) {
   );
 }
 
-export const batchWords = (need: MixNeed): string => t("batches", { n: need.batches.count, each: volumeInMeasures(need.batches.each_l) });
+export const batchWords = (need: MixNeed): string => t("batches", { n: need.batches.count, each: batchInMeasures(need.batches.each_l) });
 
 function BatchCard({ need, mix }: { need: MixNeed; mix: Mix }) {
   return (

@@ -1,6 +1,6 @@
 /** Amounts as one measures them out: buckets, cups and spoons by halves and quarters, kilograms or pounds beside them. */
 import type { Material } from "../../model/catalogue";
-import { type MassUnit, type Measured, type Measures, type VolumeUnit, measureOut, usualBucketL, weighOut } from "../../model/materials/amounts";
+import { type MassUnit, type Measured, type Measures, type VolumeUnit, bucketsFor, measureOut, usualBucketL, weighOut } from "../../model/materials/amounts";
 import type { MaterialNeed } from "../../model/materials/job";
 import type { Purchase } from "../../model/materials/shopping";
 import type { Range } from "../../model/types";
@@ -40,14 +40,22 @@ export function volumeInMeasures(volume_l: number): string {
   const far = found.unit === "bucket" && Math.abs(found.amount * bucketL() - volume_l) > NEAR * volume_l;
   return far || (found.unit === "cup" && measures() === "metric") ? showVolume(volume_l) : measuredWords(found);
 }
+/** A batch as it is mixed: litres, and the buckets that hold it, never told smaller than it is. */
+export function batchInMeasures(volume_l: number): string {
+  const amount = bucketsFor(volume_l, bucketL());
+  return amount === null ? showVolume(volume_l) : t("batch_in_buckets", { volume: showVolume(volume_l), buckets: measuredWords({ unit: "bucket", amount }) });
+}
 export const massInMeasures = (mass_kg: number): string => weighedWords(weighOut(mass_kg, measures()));
+
+/** What is small and solid, or has no volume, goes over the scale. */
+export const isWeighed = (material: Material, loose_l: number | null): boolean => material.unit === "kg" && (material.small || loose_l === null);
 
 /** The amount to measure out: what is small and solid is weighed, everything else that pours goes by the bucket. */
 export function bigAmount(material: Material, amount: number, loose_l: number | null): string {
   if (material.unit === "each") return t("unit_each", { n: Math.ceil(amount - 1e-9) });
   if (material.unit === "m2") return showArea(amount);
   if (material.unit === "l") return volumeInMeasures(amount);
-  return material.small || loose_l === null ? massInMeasures(amount) : volumeInMeasures(loose_l);
+  return isWeighed(material, loose_l) || loose_l === null ? massInMeasures(amount) : volumeInMeasures(loose_l);
 }
 
 /** An amount in the material's own unit. */
@@ -68,11 +76,11 @@ export function rangeWords(range: Range, show: (value: number) => string): strin
   return low === high ? low : t("range_words", { low, high });
 }
 
-/** Mass and loose volume beside the big amount, as far as they say more than it does. */
+/** Mass and loose volume beside the big amount, as far as they say more than it does: a weighed amount is not told twice for its rounding. */
 export function besideAmount(material: Material, need: MaterialNeed): string {
   const big = bigAmount(material, need.amount.likely, need.l?.likely ?? null);
   const own = unitAmount(material, need.amount.likely);
-  const parts = own === big ? [] : [own];
+  const parts = own === big || isWeighed(material, need.l?.likely ?? null) ? [] : [own];
   if (need.l && material.unit === "kg" && !material.small && showVolume(need.l.likely) !== big) parts.push(t("amount_loose", { amount: showVolume(need.l.likely) }));
   if (need.damp_l) parts.push(t("amount_damp", { amount: volumeInMeasures(need.damp_l.likely) }));
   return parts.join(" · ");

@@ -1,9 +1,10 @@
 /** A ticket put together from the rows on this phone: its defects, urgency, name and estimate. */
-import type { Catalogue } from "../../model/catalogue";
+import type { Catalogue, Method } from "../../model/catalogue";
 import { suggest } from "../../model/method";
 import { Refusal } from "../../model/refusal";
 import { type Choices, type Found, type Repair, type SiteWays, reckonRepair } from "../../model/repair/repair";
-import type { Defect, Id, Ticket, Urgency } from "../../model/types";
+import { asLaid, wayOf } from "../../model/repair/ways";
+import type { Coat, Defect, Id, Ticket, Urgency } from "../../model/types";
 import type { UrgencyTable } from "../../model/urgency";
 import { catalogue, currentSite, localNumber, row, sites } from "../../store";
 import { readingsOf, standingFinishes, structureOf } from "../../store/lookup";
@@ -98,6 +99,20 @@ function reckonWith(wanted: Wanted, book: Catalogue | null, site: SiteWays): Rec
     if (!(error instanceof Refusal)) throw error;
     return { refused: error.code };
   }
+}
+
+/** A ticket's method in the words of what it lays; undefined where it has none or this phone does not know it. */
+export function methodOf(wanted: Wanted, book: Catalogue | null): Method | undefined {
+  const reckoned = reckon(wanted, book);
+  return reckoned && "repair" in reckoned ? reckoned.repair.method : wanted.method ? book?.methods[wanted.method] : undefined;
+}
+
+/** The same by the finish of its defects alone, without reckoning what it takes. */
+export function methodHere(id: string | null, known: readonly Known[], coats: Coat[] | null): Method | undefined {
+  const book = catalogue.value;
+  const usual = id ? book?.methods[id] : undefined;
+  if (!book || !usual) return undefined;
+  return wayOf(known.map((one) => asLaid(usual, { finish_kind: one.judged.facts.finish_kind, coats }, [], book.mixes)), usual);
 }
 
 export const kindWords = (defect: Defect): string => (defect.kind ? vocabularyWord("kinds", defect.kind) : t("ticket_kind_unknown"));

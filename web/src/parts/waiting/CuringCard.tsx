@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import type { Repair } from "../../model/repair/repair";
 import { dayOf } from "../../model/storm/limits";
 import type { Ticket } from "../../model/types";
-import { type CuringPlan, type LaidCoat, coatsOfLayers, curingPlan, slowest } from "../../model/waiting/curing";
+import { type CuringPlan, type LaidCoat, coatsOfParts, curingPlan } from "../../model/waiting/curing";
 import { Refusal } from "../../model/refusal";
 import { catalogue, nowIso } from "../../store";
 import { refusalWords, t } from "../../words";
@@ -20,8 +20,7 @@ type Planned = { plan: CuringPlan } | { refused: string };
 
 /** The coats of the slowest of a ticket's repairs; none for work without coats. */
 export function coatsOf(repair: Repair): LaidCoat[] {
-  const mixes = catalogue.value?.mixes ?? {};
-  return slowest(repair.parts.map((part) => coatsOfLayers(part.estimate.layers, mixes)));
+  return coatsOfParts(repair.parts, catalogue.value?.mixes ?? {});
 }
 
 function planned(start: string, coats: readonly LaidCoat[]): Planned {

@@ -1,11 +1,11 @@
 /** Dated steps of a plan, one line per coat with its bar on a common scale of days: drawing and words together. */
 import type { ComponentChildren } from "preact";
-import { nameOf } from "../../model/catalogue";
 import { type CuringPlan, type DatedStep, type LaidCoat, dayNumber } from "../../model/waiting/curing";
 import { catalogue } from "../../store";
-import { language, t } from "../../words";
+import { t } from "../../words";
 import { showDate } from "../../words/measures";
 import { BasisMark } from "../ticket/Basis";
+import { coatName, mixName } from "../ticket/coatWords";
 
 /** First day and last day of the drawing, as days since 1970. */
 type Scale = { first: number; last: number };
@@ -36,21 +36,20 @@ function CoatBar({ lay, damp, scale }: { lay: DatedStep; damp: DatedStep; scale:
   );
 }
 
-function CoatLine({ n, coat, lay, damp, scale }: { n: number; coat: LaidCoat; lay: DatedStep; damp: DatedStep; scale: Scale }) {
-  const mix = catalogue.value ? nameOf(catalogue.value, "mixes", coat.id, language()) : coat.id;
+function CoatLine({ coat, lay, damp, scale }: { coat: LaidCoat; lay: DatedStep; damp: DatedStep; scale: Scale }) {
   const dates = { date: showDate(lay.likely), early: showDate(lay.earliest), late: showDate(lay.latest) };
   return (
     <li>
       <p><strong>{t(lay.earliest === lay.latest ? "curing_lay" : "curing_lay_spread", dates)}</strong></p>
       <CoatBar lay={lay} damp={damp} scale={scale} />
-      <p class="hint">{t("curing_coat", { n, mix })} {coat.damp_days.high > 0 ? t("curing_damp", { date: showDate(damp.likely) }) : t("curing_damp_none")}</p>
+      <p class="hint">{t("curing_coat", { what: coatName(coat.place), mix: mixName(coat.place.mix) })} {coat.damp_days.high > 0 ? t("curing_damp", { date: showDate(damp.likely) }) : t("curing_damp_none")}</p>
     </li>
   );
 }
 
 /** The basis that is known least well among the coats' frost figures. */
 const frostBasis = (coats: readonly LaidCoat[]): string => {
-  const bases = coats.map((coat) => catalogue.value?.mixes[coat.id]?.frost_free_days?.basis ?? "assumed");
+  const bases = coats.map((coat) => catalogue.value?.mixes[coat.place.mix]?.frost_free_days?.basis ?? "assumed");
   return bases.includes("assumed") ? "assumed" : (bases.find((basis) => basis !== "read") ?? "read");
 };
 
@@ -90,7 +89,7 @@ export function CuringList({ plan, coats }: { plan: CuringPlan; coats: readonly 
       <ol class="curing">
         {coats.map((coat, i) => {
           const [lay, damp] = [laid.find((step) => step.coat === i), damped.find((step) => step.coat === i)];
-          return lay && damp ? <CoatLine key={i} n={i + 1} coat={coat} lay={lay} damp={damp} scale={scale} /> : null;
+          return lay && damp ? <CoatLine key={i} coat={coat} lay={lay} damp={damp} scale={scale} /> : null;
         })}
         {frost ? <FrostLine step={frost} start={start} scale={scale} coats={coats} /> : null}
         <CheckLines checks={of("check")} scale={scale} />

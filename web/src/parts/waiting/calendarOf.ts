@@ -1,19 +1,19 @@
 /** The plan of a ticket as calendar text in the language of this device. */
-import { nameOf } from "../../model/catalogue";
 import type { Ticket } from "../../model/types";
 import { type Entry, calendarText } from "../../model/waiting/calendar";
 import type { CuringPlan, DatedStep, LaidCoat } from "../../model/waiting/curing";
-import { catalogue, nowIso } from "../../store";
-import { language, t } from "../../words";
+import { nowIso } from "../../store";
+import { t } from "../../words";
 import { showDate } from "../../words/measures";
+import { coatName, mixName } from "../ticket/coatWords";
 import { knownOf, ticketName, wallsWords } from "../ticket/gathered";
 import { fileName } from "./handOut";
 
 function stepWords(step: DatedStep, coats: readonly LaidCoat[]): string {
   if (step.kind === "frost_free_until") return t("curing_cal_frost");
-  if (step.kind === "check" || step.coat === null) return t("curing_cal_check");
-  const id = coats[step.coat]?.id ?? "";
-  const words = { n: step.coat + 1, mix: catalogue.value ? nameOf(catalogue.value, "mixes", id, language()) : id };
+  const place = step.coat === null ? undefined : coats[step.coat]?.place;
+  if (step.kind === "check" || !place) return t("curing_cal_check");
+  const words = { what: coatName(place), mix: mixName(place.mix) };
   return t(step.kind === "lay" ? "curing_cal_lay" : "curing_cal_damp", words);
 }
 

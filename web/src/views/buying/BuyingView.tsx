@@ -19,7 +19,7 @@ import { SendList } from "./SendList";
 import { TotalsCard, loadNow, loadsWords } from "./TotalsCard";
 import { WeightBars } from "./WeightBars";
 import { type BuyingDraft, FRESH, choosable, chosenOf, gather } from "./gathering";
-import { listAsText, ticketNames } from "./lineWords";
+import { engineerWords, listAsText, ticketNames } from "./lineWords";
 import "./buying.css";
 
 const key = (): string => `buying/${currentSite.value ?? ""}`;
@@ -48,7 +48,7 @@ function List({ picked }: { picked: Id[] | null }) {
   const onHave = (id: string, on: boolean) => keep({ have: on ? [...have.filter((one) => one !== id), id] : have.filter((one) => one !== id) });
   return (
     <>
-      {found.engineer.length > 0 ? <><EngineerFirst /><p>{t("buying_engineer", { tickets: ticketNames(found.engineer) })}</p></> : null}
+      {engineerWords(found).length > 0 ? <><EngineerFirst />{engineerWords(found).map((words) => <p key={words}>{words}</p>)}</> : null}
       <div class="buying">
         <div>
           <LinesCard lines={found.lines} water_l={found.water_l} onHave={onHave} />

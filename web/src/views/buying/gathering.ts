@@ -1,13 +1,13 @@
 /** The chosen tickets put together: what they need, merged first and rounded once, and which could not be reckoned. */
 import type { Catalogue } from "../../model/catalogue";
-import { type Line, linesOf } from "../../model/materials/buying";
+import { type Line, linesOf, takesAnything } from "../../model/materials/buying";
 import { mergeNeeds, shoppingList } from "../../model/materials/shopping";
 import type { Repair } from "../../model/repair/repair";
 import type { Id, Ticket } from "../../model/types";
 import { frostFreeDays } from "../../model/waiting/curing";
 import { row, table } from "../../store";
 import { ticketState } from "../../parts/judged";
-import { engineerFirst, knownOf, reckon, siteNow } from "../../parts/ticket/gathered";
+import { type Reckoned, engineerFirst, knownOf, reckon, siteNow } from "../../parts/ticket/gathered";
 import { coatsOf } from "../../parts/waiting/CuringCard";
 
 /** What this phone keeps of a list. `picked` null: every ticket that is open or taken. */
@@ -21,6 +21,8 @@ export type Gathered = {
   /** Tickets whose amounts are not in the list, and those an engineer must see first. */
   left_out: Ticket[];
   engineer: Ticket[];
+  /** Those an engineer must see first of which nothing is in the list. */
+  engineer_bare: Ticket[];
   frost_free_days: number;
 };
 
@@ -38,6 +40,9 @@ export function chosenOf(picked: readonly Id[] | null): Ticket[] {
   return picked.flatMap((id) => row("ticket", id) ?? []).sort((a, b) => turn(a) - turn(b));
 }
 
+const waitsForEngineer = (ticket: Ticket): boolean => engineerFirst(ticket.method, knownOf(ticket.defect_ids));
+const inTheList = (reckoned: Reckoned | null): boolean => reckoned !== null && "repair" in reckoned && takesAnything(reckoned.repair.materials);
+
 export function gather(tickets: readonly Ticket[], book: Catalogue, have: readonly string[]): Gathered {
   const all = tickets.map((ticket) => ({ ticket, reckoned: reckon(ticket, book) }));
   const repairs = all.flatMap(({ reckoned }): Repair[] => (reckoned && "repair" in reckoned ? [reckoned.repair] : []));
@@ -47,7 +52,8 @@ export function gather(tickets: readonly Ticket[], book: Catalogue, have: readon
     water_l: merged.water?.amount.likely ?? 0,
     hazards: [...new Set(repairs.flatMap((repair) => repair.hazards))].sort(),
     left_out: all.flatMap(({ ticket, reckoned }) => (reckoned && "repair" in reckoned ? [] : [ticket])),
-    engineer: tickets.filter((ticket) => engineerFirst(ticket.method, knownOf(ticket.defect_ids))),
+    engineer: all.filter(({ ticket, reckoned }) => waitsForEngineer(ticket) && inTheList(reckoned)).map(({ ticket }) => ticket),
+    engineer_bare: all.filter(({ ticket, reckoned }) => waitsForEngineer(ticket) && !inTheList(reckoned)).map(({ ticket }) => ticket),
     frost_free_days: Math.max(0, ...repairs.map((repair) => frostFreeDays(coatsOf(repair)))),
   };
 }

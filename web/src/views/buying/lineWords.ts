@@ -43,6 +43,13 @@ export function totalWords(totals: Totals): string[] {
 
 export const ticketNames = (tickets: readonly Ticket[]): string => tickets.map(ticketName).join(", ");
 
+/** What an engineer must see first: whether what it takes is in the list. */
+export function engineerWords({ engineer, engineer_bare }: Pick<Gathered, "engineer" | "engineer_bare">): string[] {
+  return [
+    engineer.length > 0 ? t("buying_engineer", { tickets: ticketNames(engineer) }) : "", engineer_bare.length > 0 ? t("buying_engineer_bare", { tickets: ticketNames(engineer_bare) }) : "",
+  ].filter(Boolean);
+}
+
 /** The list as plain lines; what is ticked off stays in it, marked. */
 export function listAsText(found: Gathered, tickets: readonly Ticket[], totals: Totals, loads: string): string {
   const lines = found.lines.map((line) => {
@@ -50,8 +57,7 @@ export function listAsText(found: Gathered, tickets: readonly Ticket[], totals: 
     return t("buying_text_line", { order: orderWords(line), material: nameWords(line), need: needWords(line) });
   });
   const water = found.water_l > 0 ? t("buying_water", { volume: volumeInMeasures(found.water_l) }) : "";
-  const engineer = found.engineer.length > 0 ? t("buying_engineer", { tickets: ticketNames(found.engineer) }) : "";
   const left_out = found.left_out.length > 0 ? t("buying_not_counted", { tickets: ticketNames(found.left_out) }) : "";
   const head = t("buying_text_head", { site: siteNow()?.name ?? "", date: showDate(nowIso()) });
-  return [head, t("buying_text_for", { tickets: ticketNames(tickets) }), engineer, ...lines, water, loads, ...totalWords(totals), left_out].filter(Boolean).join("\n");
+  return [head, t("buying_text_for", { tickets: ticketNames(tickets) }), ...engineerWords(found), ...lines, water, loads, ...totalWords(totals), left_out].filter(Boolean).join("\n");
 }

@@ -6,7 +6,7 @@ import type { Defect, Id, RowType, Rows, Step, Ticket } from "../../model/types"
 import { catalogue, limited, table } from "../../store";
 import { notesOf, readingsOf, stepsOf, structureOf } from "../../store/lookup";
 import { ticketState } from "../../parts/judged";
-import { ticketUrgency, knownOf } from "../../parts/ticket/gathered";
+import { knownOf, methodHere, ticketUrgency } from "../../parts/ticket/gathered";
 import { language, t } from "../../words";
 import { showDate } from "../../words/measures";
 import { vocabularyList, vocabularyWord } from "../../words/vocabulary";
@@ -70,7 +70,8 @@ function ofTicket(one: Ticket) {
   const known = knownOf(one.defect_ids);
   const state = ticketState(one);
   const urgency = ticketUrgency(one, known);
-  const method = catalogue.value?.methods[one.method ?? ""]?.words;
+  const usual = catalogue.value?.methods[one.method ?? ""]?.words;
+  const method = methodHere(one.method, known, one.coats)?.words;
   const walls = [...new Set(known.map(({ defect }) => sideName(table("elevation").value.get(defect.elevation_id))))];
   const who = [...new Set(steps.map((step) => step.made_by))];
   const below = texts(vocabularyWord("ticket_states", state), method?.[language()].name, ...walls).join(" · ");
@@ -78,7 +79,7 @@ function ofTicket(one: Ticket) {
     name: ticketWords(one), below, kind: known[0]?.defect.kind ?? null, number: one.number, at: steps.at(-1)?.at ?? one.made_at,
     also: texts(below, vocabularyWord("urgencies", urgency), who.join(", "), one.note, ...steps.map((step) => step.note), ...notesOf(one.id).map((note) => note.text)),
     days: [one.made_at, ...steps.map((step) => step.at)].map(dayOf),
-    hidden: [...bothNames(method), ...called("ticket_states", state), ...called("urgencies", urgency), ...known.flatMap(({ defect }) => called("kinds", defect.kind))],
+    hidden: [...bothNames(usual), ...bothNames(method), ...called("ticket_states", state), ...called("urgencies", urgency), ...known.flatMap(({ defect }) => called("kinds", defect.kind))],
   };
 }
 

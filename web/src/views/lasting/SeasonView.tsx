@@ -1,7 +1,6 @@
 /** The season plan: which walls need what, with material and work, as a plan to print. */
 import { type Reason, type WallPlan, daysOfWork } from "../../model/lasting/season";
-import type { Range } from "../../model/types";
-import { nameOf } from "../../model/catalogue";
+import type { Range, Ticket } from "../../model/types";
 import { catalogue, row, whole } from "../../store";
 import { Button } from "../../parts/frame/Button";
 import { Card, Empty } from "../../parts/frame/Card";
@@ -10,7 +9,7 @@ import { Page } from "../../parts/frame/Page";
 import { showDose } from "../../parts/lasting/lastedWords";
 import { entryOf } from "../../parts/lasting/ledger";
 import { may } from "../../parts/may";
-import { kindWords, ticketName } from "../../parts/ticket/gathered";
+import { kindWords, knownOf, methodHere, ticketName } from "../../parts/ticket/gathered";
 import { gather } from "../buying/gathering";
 import { nameWords, needWords, orderWords } from "../buying/lineWords";
 import { language, t } from "../../words";
@@ -23,9 +22,7 @@ const [PEOPLE, DAY_H] = [2, 6];
 
 const hoursWords = (hours: Range): string => t("season_hours", { likely: showNumber(hours.likely, 1), low: showNumber(hours.low, 1), high: showNumber(hours.high, 1) });
 
-function methodWord(method: string | null): string {
-  return method && catalogue.value ? nameOf(catalogue.value, "methods", method, language()) : t("not_recorded");
-}
+const methodWord = (ticket: Ticket): string => methodHere(ticket.method, knownOf(ticket.defect_ids), ticket.coats)?.words[language()].name ?? t("not_recorded");
 
 function stormsWords(storms: number): string {
   return t("wear_storms_short", { n: Math.max(1, Math.round(storms)) });
@@ -37,7 +34,7 @@ function ReasonWords({ reason }: { reason: Reason }) {
     if (!ticket) return null;
     return (
       <>
-        <Link to={`/ticket/${ticket.id}`}>{t("season_why_to_do", { ticket: ticketName(ticket), method: methodWord(ticket.method) })}</Link>
+        <Link to={`/ticket/${ticket.id}`}>{t("season_why_to_do", { ticket: ticketName(ticket), method: methodWord(ticket) })}</Link>
         {reason.hours ? <small class="block">{hoursWords(reason.hours)}</small> : null}
       </>
     );

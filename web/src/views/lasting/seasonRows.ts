@@ -26,7 +26,7 @@ export function hoursOf(ticket: Ticket): Range | null {
   if (!book?.work_rates || !method || !reckoned || "refused" in reckoned) return null;
   const { repair } = reckoned;
   const size = { area_m2: repair.coated_area_m2, length_m: repair.length_m, count: repair.count };
-  const visits = visitsOf(size, coatVisits(repair.parts.map((part) => part.estimate.layers), book.mixes), method, book.work_rates, { skill: ANYBODY, mixer: false });
+  const visits = visitsOf(size, coatVisits(repair.parts, book.mixes), method, book.work_rates, { skill: ANYBODY, mixer: false });
   if (!visits.length) return null;
   return visits.reduce((sum, { hours }) => ({ low: sum.low + hours.low, likely: sum.likely + hours.likely, high: sum.high + hours.high }), { low: 0, likely: 0, high: 0 });
 }

@@ -8,8 +8,8 @@ import { HowSteps } from "../../parts/ticket/how/HowSteps";
 import { reckon, ticketName } from "../../parts/ticket/gathered";
 
 export function HowView({ ticket }: { ticket: Ticket }) {
-  const method = ticket.method ? catalogue.value?.methods[ticket.method] : undefined;
   const reckoned = reckon(ticket, catalogue.value);
+  const method = reckoned && "repair" in reckoned ? reckoned.repair.method : null;
   return (
     <Page title={t("how_title")} sub={[ticketName(ticket), method?.words[language()].name].filter(Boolean).join(" · ")} place="tickets" back={`/ticket/${ticket.id}`}>
       {reckoned && "repair" in reckoned && method ? <HowSteps repair={reckoned.repair} method={method} /> : null}

@@ -9,7 +9,7 @@ import { Card } from "../../parts/frame/Card";
 import { go } from "../../parts/frame/route";
 import { BasisMark } from "../../parts/ticket/Basis";
 import { BatchCards } from "../../parts/ticket/BatchCards";
-import { CoatsTimeline } from "../../parts/ticket/CoatsTimeline";
+import { CoatsTimeline, waitsAtAll } from "../../parts/ticket/CoatsTimeline";
 import { EstimateBody, coatsWords } from "../../parts/ticket/Estimate";
 import { HazardCard } from "../../parts/ticket/HazardCard";
 import { WarningCard } from "../../parts/ticket/Warnings";
@@ -56,12 +56,12 @@ function Materials({ ticket, method, repair }: Part) {
   );
 }
 
-function MixingAndWaiting({ ticket, method, repair }: Part) {
+function MixingAndWaiting({ ticket, repair }: Omit<Part, "method">) {
   const laid = repair.with_loss_l.likely > 0;
   return (
     <>
       {laid ? <Card title={t("batches_title")}><BatchCards mixes={repair.mixes} /></Card> : null}
-      {laid || method.cure.length > 0 ? <Card title={t("waits_title")}><CoatsTimeline repair={repair} method={method} /></Card> : null}
+      {waitsAtAll(repair) ? <Card title={t("waits_title")}><CoatsTimeline repair={repair} /></Card> : null}
       {laid ? <WaitingCards ticket={ticket} repair={repair} /> : null}
     </>
   );
@@ -84,14 +84,15 @@ function ForHands(part: Part) {
 }
 
 export function MethodCards({ ticket, reckoned }: { ticket: Ticket; reckoned: Reckoned | null }) {
-  const method = ticket.method ? catalogue.value?.methods[ticket.method] : undefined;
-  if (!method) return <Card><p>{t(ticket.method ? "method_unknown" : "method_none")}</p></Card>;
+  const usual = ticket.method ? catalogue.value?.methods[ticket.method] : undefined;
+  if (!usual) return <Card><p>{t(ticket.method ? "method_unknown" : "method_none")}</p></Card>;
   const repair = reckoned && "repair" in reckoned ? reckoned.repair : null;
+  const method = repair?.method ?? usual;
   // Whoever works from a list does the steps; the keeper who buys and decides begins with the sums.
   if (repair && role.value === "helper") return <ForHands ticket={ticket} method={method} repair={repair} />;
   return (
     <>
-      {repair ? <><Materials ticket={ticket} method={method} repair={repair} /><MixingAndWaiting ticket={ticket} method={method} repair={repair} /></> : <Card title={method.words[language()].name}><p class="wrong">{refusalWords(reckoned && "refused" in reckoned ? reckoned.refused : "bad_value")}</p></Card>}
+      {repair ? <><Materials ticket={ticket} method={method} repair={repair} /><MixingAndWaiting ticket={ticket} repair={repair} /></> : <Card title={method.words[language()].name}><p class="wrong">{refusalWords(reckoned && "refused" in reckoned ? reckoned.refused : "bad_value")}</p></Card>}
       <HazardCard hazards={repair?.hazards ?? method.hazards} cautions={method.words[language()].cautions} />
       <WorkCards method={method} />
     </>

@@ -2,9 +2,9 @@
 import type { Batch } from "../../../model/planning/shapes";
 import { catalogue, row } from "../../../store";
 import { language, t } from "../../../words";
+import { showVolume } from "../../../words/measures";
 import { PartsBar } from "../../../parts/ticket/PartsBar";
 import { RecipeLines } from "../../../parts/ticket/BatchCards";
-import { volumeInMeasures } from "../../../parts/ticket/amountWords";
 import { clockWords, jobName } from "./dayWords";
 
 function OneBatch({ batch }: { batch: Batch }) {
@@ -15,7 +15,7 @@ function OneBatch({ batch }: { batch: Batch }) {
   return (
     <details class="batch">
       <summary>
-        <strong>{t("batch_at", { time: clockWords(batch.at_h), volume: volumeInMeasures(batch.litres), mix: mix.words[language()].name })}</strong>
+        <strong>{t("batch_at", { time: clockWords(batch.at_h), volume: showVolume(batch.litres), mix: mix.words[language()].name })}</strong>
         <span class="block">{[place, tickets, t("batch_until", { time: clockWords(batch.until_h) })].filter(Boolean).join(" · ")}</span>
       </summary>
       <PartsBar mix={mix} />

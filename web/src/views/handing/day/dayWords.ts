@@ -1,9 +1,9 @@
 /** Words of a plan: people, skills, hours of the day, reasons, and what a visit is. */
-import { nameOf } from "../../../model/catalogue";
 import { ANYBODY } from "../../../model/planning/hours";
 import type { Block, Job } from "../../../model/planning/shapes";
-import { catalogue, row } from "../../../store";
-import { isSentence, language, t } from "../../../words";
+import { row } from "../../../store";
+import { isSentence, t } from "../../../words";
+import { coatName, mixName } from "../../../parts/ticket/coatWords";
 import { ticketName } from "../../../parts/ticket/gathered";
 
 export const personWords = (person: string, n: number): string => person.trim() || t("crew_nobody", { n: n + 1 });
@@ -30,14 +30,13 @@ export function jobNumber(id: string): string {
   return number === null ? "•" : String(number);
 }
 
-/** "prepare the wall", "lay coat 2, Lime plaster, second coat", "do it". */
+/** "prepare the wall", "lay lime coat (Coat 2)", "do it". */
 export function visitWords(block: Block, job: Job | undefined): string {
   const visit = job?.visits[block.visit];
   if (!visit || visit.kind === "work") return t("visit_work");
   if (visit.kind === "prepare") return t("visit_prepare");
-  const book = catalogue.value;
-  const mixes = [...new Set(visit.portions.map((one) => (book ? nameOf(book, "mixes", one.mix, language()) : one.mix)))].join(", ");
-  return t("visit_lay", { n: block.visit, mix: mixes });
+  const mixes = [...new Set(visit.portions.map((one) => mixName(one.mix)))].join(", ");
+  return t("visit_lay", { what: visit.place ? coatName(visit.place) : "", mix: mixes });
 }
 
 const skillsOf = (job: Job | undefined): string[] => [...new Set(job?.visits.map((visit) => visit.skill))].filter((skill) => skill !== ANYBODY);

@@ -36,7 +36,7 @@ function visitsFor(ticket: Ticket, book: Catalogue, mixer: boolean): Visit[] {
   if (!rates || !method || !reckoned || "refused" in reckoned) return [];
   const { repair } = reckoned;
   const size = { area_m2: repair.coated_area_m2, length_m: repair.length_m, count: repair.count };
-  return visitsOf(size, coatVisits(repair.parts.map((part) => part.estimate.layers), book.mixes), method, rates, { skill, mixer });
+  return visitsOf(size, coatVisits(repair.parts, book.mixes), method, rates, { skill, mixer });
 }
 
 /** The day a wall seen wet got wet: as answered, else the last storm. */

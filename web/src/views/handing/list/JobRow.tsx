@@ -6,14 +6,14 @@ import { UrgencyChip } from "../../../parts/frame/Card";
 import { Link } from "../../../parts/frame/Link";
 import { KindDrawing } from "../../../parts/drawing/KindDrawing";
 import { StateChip } from "../../../parts/ticket/StateChip";
-import { kindsWords, sizeWords, ticketName, ticketUrgency, wallsWords } from "../../../parts/ticket/gathered";
+import { kindsWords, methodOf, sizeWords, ticketName, ticketUrgency, wallsWords } from "../../../parts/ticket/gathered";
 import type { ListedJob } from "./listed";
 
 export function JobRow({ job, children }: { job: ListedJob; children?: ComponentChildren }) {
   const { ticket, known } = job;
   if (!ticket) return <li class="list-job"><p class="row-link"><span class="list-place">{job.place}</span> {t("handout_ticket_gone")}</p>{children}</li>;
   const kind = known[0]?.defect.kind;
-  const method = ticket.method ? catalogue.value?.methods[ticket.method]?.words[language()].name : null;
+  const method = methodOf(ticket, catalogue.value)?.words[language()].name;
   return (
     <li class={job.engineer ? "list-job do-not-touch" : "list-job"}>
       <Link to={`/ticket/${ticket.id}`} class="row-link">

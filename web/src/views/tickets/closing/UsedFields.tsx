@@ -5,18 +5,19 @@ import type { Repair } from "../../../model/repair/repair";
 import type { Used } from "../../../model/types";
 import { catalogue } from "../../../store";
 import { language, t } from "../../../words";
-import { areaFromTyped, areaUnit, kilosFromTyped, litresFromTyped, massUnit, mmFromTyped, showNumber, smallUnit, typedFromArea, typedFromKilos, typedFromLitres, typedFromMm, volumeUnit } from "../../../words/measures";
+import { type Asked, areaFromTyped, areaUnit, massAsked, mmFromTyped, showNumber, smallUnit, typedFromArea, typedFromMm, volumeAsked } from "../../../words/measures";
 import { Card } from "../../../parts/frame/Card";
 import { NumberField } from "../../../parts/frame/Field";
 import { unitAmount } from "../../../parts/ticket/amountWords";
 import type { StepDraft } from "./stepDraft";
 
 type Unit = Catalogue["materials"][string]["unit"];
-const SHOWN: Record<Unit, { unit: () => string; typed: (value: number | null) => number | null; kept: (typed: number | null) => number | null }> = {
-  kg: { unit: massUnit, typed: typedFromKilos, kept: kilosFromTyped },
-  l: { unit: volumeUnit, typed: typedFromLitres, kept: litresFromTyped },
-  m2: { unit: areaUnit, typed: typedFromArea, kept: areaFromTyped },
-  each: { unit: () => "×", typed: (value) => value, kept: (value) => value },
+/** Asked for in the unit the plan is told in. */
+const ASKED: Record<Unit, (planned: number) => Asked> = {
+  kg: massAsked,
+  l: volumeAsked,
+  m2: () => ({ unit: areaUnit(), typed: typedFromArea, kept: areaFromTyped }),
+  each: () => ({ unit: "×", typed: (value) => value, kept: (value) => value }),
 };
 const MOST = 1e5;
 /** As the server takes them. */
@@ -38,7 +39,7 @@ function MaterialField({ id, planned, draft, change }: { id: string; planned: nu
   const [outside, setOutside] = useState(false);
   const material = catalogue.value?.materials[id];
   if (!material) return null;
-  const { unit, typed, kept } = SHOWN[material.unit];
+  const { unit, typed, kept } = ASKED[material.unit](planned);
   const set = (value: number | null) => {
     setOutside(!allowed(kept(value)));
     const { [id]: _old, ...others } = draft.used;
@@ -46,7 +47,7 @@ function MaterialField({ id, planned, draft, change }: { id: string; planned: nu
     change({ used: amount === null || !allowed(amount) ? others : { ...others, [id]: amount } });
   };
   return (
-    <NumberField label={material.words[language()]} unit={unit()} value={typed(draft.used[id] ?? null)} onInput={set}
+    <NumberField label={material.words[language()]} unit={unit} value={typed(draft.used[id] ?? null)} onInput={set}
       wrong={outside ? t("form_number", { low: 0, high: showNumber(typed(MOST) ?? MOST, 0) }) : null} hint={t("used_planned", { amount: unitAmount(material, planned) })} />
   );
 }

@@ -1,10 +1,10 @@
 /** The coats of a repair, changed one by one: mix and thickness, from the wall outwards. */
 import { catalogue } from "../../../store";
 import { language, t } from "../../../words";
-import { mmFromTyped, smallUnit, typedFromMm } from "../../../words/measures";
+import { mmFromTyped, showMostMm, smallUnit, typedFromMm } from "../../../words/measures";
 import { Button } from "../../../parts/frame/Button";
 import { NumberField, Select } from "../../../parts/frame/Field";
-import { type PlannedCoat, MOST_COATS, coatWrong } from "./plan";
+import { type PlannedCoat, MOST_COATS, MOST_COAT_MM, coatWrong } from "./plan";
 import { useTakeOut } from "../../../parts/undo/undo";
 
 /** A wash has no thickness to set; the catalogue's own stands for it. */
@@ -31,7 +31,7 @@ function CoatRow({ coat, n, onChange, onRemove }: RowProps) {
       <Select label={t("coat_mix")} value={coat.mix} onPick={(mix) => onChange({ mix, thickness_mm: usualMm(mix) })} options={mixOptions()} />
       {isWash(coat.mix) ? null : (
         <NumberField
-          key={coat.mix} label={t("coat_thickness")} unit={smallUnit()} value={typedFromMm(coat.thickness_mm)} wrong={coatWrong(coat) ? t("coat_wrong") : null}
+          key={coat.mix} label={t("coat_thickness")} unit={smallUnit()} value={typedFromMm(coat.thickness_mm)} wrong={coatWrong(coat) ? t("coat_wrong", { most: showMostMm(MOST_COAT_MM) }) : null}
           onInput={(typed) => onChange({ ...coat, thickness_mm: mmFromTyped(typed) })}
         />
       )}

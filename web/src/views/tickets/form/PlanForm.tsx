@@ -4,7 +4,7 @@ import { coatsFor } from "../../../model/materials/coats";
 import type { Coat, Urgency } from "../../../model/types";
 import { catalogue } from "../../../store";
 import { language, refusalWords, t } from "../../../words";
-import { mmFromTyped, showMm, showPercent, smallUnit, typedFromMm } from "../../../words/measures";
+import { mmFromTyped, showMm, showMostMm, showPercent, smallUnit, typedFromMm } from "../../../words/measures";
 import { vocabularyList, vocabularyWord } from "../../../words/vocabulary";
 import { Card } from "../../../parts/frame/Card";
 import { NumberField, Pick, Select, TextField } from "../../../parts/frame/Field";
@@ -12,11 +12,11 @@ import { EstimateBody } from "../../../parts/ticket/Estimate";
 import { EngineerFirst } from "../../../parts/ticket/HazardCard";
 import { HowSteps } from "../../../parts/ticket/how/HowSteps";
 import { WarningCard } from "../../../parts/ticket/Warnings";
-import { type Known, engineerFirst, kindWords, pressing, reckon, siteNow, suggestedFor } from "../../../parts/ticket/gathered";
+import { type Known, engineerFirst, kindWords, methodHere, pressing, reckon, siteNow, suggestedFor } from "../../../parts/ticket/gathered";
 import { defectLabel } from "../../../parts/judged";
 import { CoatFields } from "./CoatFields";
 import { Reasons } from "../StandingCard";
-import { type Plan, type PlannedCoat, lossWrong, marginWrong, wantedOf } from "./plan";
+import { type Plan, type PlannedCoat, MOST_MARGIN_MM, lossWrong, marginWrong, wantedOf } from "./plan";
 import { offerUndo } from "../../../parts/undo/undo";
 
 export type PlanProps = { plan: Plan; known: readonly Known[]; onChange: (change: Partial<Plan>) => void };
@@ -30,17 +30,17 @@ function giveUpCoats({ plan, onChange }: PlanProps, method: string | null): void
 
 function MethodField(props: PlanProps) {
   const { plan, known } = props;
-  const methods = Object.entries(catalogue.value?.methods ?? {});
+  const methods = Object.keys(catalogue.value?.methods ?? {});
   const suggested = suggestedFor(known);
   const chosen = plan.method ?? suggested?.method ?? "";
-  const method = catalogue.value?.methods[chosen];
+  const wordsOf = (id: string, coats: Plan["coats"] = null) => methodHere(id, known, wantedOf({ ...plan, coats }, known).coats)?.words[language()];
   const because = suggested?.because.defect;
-  const name = suggested ? catalogue.value?.methods[suggested.method]?.words[language()].name ?? suggested.method : "";
+  const name = suggested ? wordsOf(suggested.method)?.name ?? suggested.method : "";
   return (
     <Card title={t("method_title")}>
       <Select
         label={t("method_label")} value={chosen} onPick={(id) => giveUpCoats(props, id)}
-        options={methods.map(([id, one]) => ({ id, label: one.words[language()].name }))} hint={method?.words[language()].short}
+        options={methods.map((id) => ({ id, label: wordsOf(id, id === chosen ? plan.coats : null)?.name ?? id }))} hint={wordsOf(chosen, plan.coats)?.short}
       />
       {because ? <p class="hint">{t("method_why", { method: name, mark: defectLabel(because), kind: kindWords(because) })}</p> : null}
       {because?.kind ? <p class="hint">{vocabularyWord("kinds", because.kind, "repair")}</p> : null}
@@ -88,7 +88,7 @@ function AmountFields(props: PlanProps) {
       />
       <NumberField
         label={t("margin_label")} help="margin" unit={smallUnit()} value={typedFromMm(plan.margin_mm)} hint={t("margin_hint", { usual: showMm(method.margin_mm) })}
-        wrong={marginWrong(plan) ? t("margin_wrong") : null} onInput={(typed) => onChange({ margin_mm: mmFromTyped(typed) })}
+        wrong={marginWrong(plan) ? t("margin_wrong", { most: showMostMm(MOST_MARGIN_MM) }) : null} onInput={(typed) => onChange({ margin_mm: mmFromTyped(typed) })}
       />
     </Card>
   );

@@ -1,0 +1,25 @@
+/** What coats are called, the same on tickets, in dates and calendars and on work days: true coats by their numbers, a filling and its lifts apart. */
+import { nameOf } from "../../model/catalogue";
+import type { Laid } from "../../model/waiting/laid";
+import { catalogue } from "../../store";
+import { language, t } from "../../words";
+
+export const mixName = (mix: string): string => (catalogue.value ? nameOf(catalogue.value, "mixes", mix, language()) : mix);
+
+/** "Coat 2", "Filling", "Filling, lift 2 of 3". */
+export function coatName({ n, lift, lifts }: Pick<Laid, "n" | "lift" | "lifts">): string {
+  if (n !== null) return t("coat_number", { n });
+  return lifts > 1 ? t("filling_lift", { lift, lifts }) : t("filling");
+}
+
+/** "Coat 2", "Coats 1 to 4" of one wash, "Filling" for all its lifts. */
+export function coatsName(first_n: number | null, times: number): string {
+  if (first_n === null) return t("filling");
+  return times > 1 ? t("coats_numbers", { n: first_n, last: first_n + times - 1 }) : t("coat_number", { n: first_n });
+}
+
+/** The same for a drawing, where there is room for few letters. */
+export function coatTag(first_n: number | null, last_n: number | null): string {
+  if (first_n === null || last_n === null) return t("filling_tag");
+  return first_n === last_n ? String(first_n) : `${first_n}–${last_n}`;
+}
