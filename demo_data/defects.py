@@ -149,8 +149,8 @@ TERN_HIDE = {
         "scour",
         "bare_earth",
         "Spring tide reached it.",
-        depths(40, 70, length_m=1.5),
-        Second("held", depths(40, 70, length_m=1.5)),
+        depths(40, 70),
+        Second("held", depths(40, 70)),
     ),
 }
 

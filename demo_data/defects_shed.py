@@ -159,8 +159,8 @@ BOAT_SHED = {
         "high_ground",
         "wet_base bare_earth",
         "Ground has crept up over the plinth here; the foot is soft.",
-        depths(60, 105, length_m=2.0),
-        Second("held", depths(60, 105, length_m=2.0)),
+        depths(60, 105),
+        Second("held", depths(60, 105)),
     ),
     "east_crack": Defect(
         "shed_east",

@@ -152,7 +152,7 @@ def _sizes(defect: Defect, mark: Mark) -> Fields:
 def _reading(key: str, survey: str, seen: Second) -> Change:
     defect, at = DEFECTS[key], looked_at(key, survey)
     mark = larger(defect.mark, seen.larger) if seen.larger != 1 else defect.mark
-    sizes = {} if seen.state == "repaired" else {**_sizes(defect, mark), **(seen.measures or {})}
+    sizes = {} if seen.state == "repaired" else {**(seen.measures or {}), **_sizes(defect, mark)}
     return Change(
         at + timedelta(seconds=50),
         found_by(key),
@@ -162,7 +162,7 @@ def _reading(key: str, survey: str, seen: Second) -> Change:
             "defect_id": row_id("defect", key),
             "survey_id": row_id("survey", survey),
             "at": instant(at),
-            "mark": mark,
+            "mark": None if mark == defect.mark else mark,
             **sizes,
             "state": seen.state,
             "note": seen.note,

@@ -17,6 +17,7 @@ from flask import Flask
 from PIL import Image, ImageChops, ImageStat
 
 from makegood.domain.building import check_coats, check_mark, check_openings, check_surface
+from makegood.domain.repair.known import size_of_mark
 from makegood.domain.row import check_fields, fields_of, is_append_only, is_uuid
 from makegood.domain.step import place_step
 from makegood.domain.ticket import TicketStep, state_of
@@ -134,6 +135,21 @@ def test_second_survey_reads_known_defects_again() -> None:
     readings = [(one["defect_id"], one["survey_id"]) for one in rows("reading").values()]
     assert len(readings) == len(set(readings))
     assert sum(len([d for d, _ in readings if d == defect]) == 2 for defect in rows("defect")) >= 20
+
+
+def test_a_reading_of_what_was_drawn_tells_the_size_of_its_drawing() -> None:
+    """As the app keeps it: nobody is asked for an area or a length beside a drawing that has one."""
+    defects, walls, compared = rows("defect"), rows("elevation"), 0
+    standing: dict[str, Op] = {}
+    for one in sorted(rows("reading").values(), key=lambda reading: reading["at"]):
+        defect = defects[one["defect_id"]]
+        mark = standing[one["defect_id"]] = one.get("mark") or standing.get(one["defect_id"], defect["mark"])
+        size = size_of_mark(mark, walls[defect["elevation_id"]]["surface"])
+        drawn = {"area_m2": size.area_m2, "length_m": size.length_m}
+        told = {name: drawn[name] for name in drawn if one.get(name) is not None and drawn[name] is not None}
+        assert {name: one[name] for name in told} == pytest.approx(told, abs=0.006), defect
+        compared += len(told)
+    assert compared >= 40
 
 
 @pytest.mark.parametrize("op", ops(), ids=lambda op: f"{op['type']}-{op['id'][:8]}")

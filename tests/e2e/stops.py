@@ -251,7 +251,7 @@ def _marks(rows: Rows) -> list[Stop]:
 
 def _tickets(rows: Rows) -> list[Stop]:
     tickets = rows.tickets_by_last_step()
-    next_step = {"open": "taken", "taken": "done", "done": "checked", "checked": "reopened"}
+    next_step = {"taken": "done", "done": "checked", "checked": "reopened"}
     fresh = rows.of("defect", elevation_id=rows.side("flat"))[0]["id"]
     return [
         Stop("tickets", "/tickets", "/tickets"),

@@ -77,7 +77,7 @@ def _look_from_another_phone(page: Page) -> None:
     expect(walk.found_here(page, "Washout")).to_be_visible()
     walk.open_wall(page, "Crown")
     walk.open_defect(page, "Delamination")
-    expect(page.get_by_role("heading", level=1)).to_contain_text(re.compile(r"^\d+ delamination"))
+    expect(page.get_by_role("heading", level=1)).to_contain_text(re.compile(r"^\d+ · Delamination"))
     expect(walk.photos(page)).to_have_count(2)
     for photo in walk.photos(page).all():
         walk.expect_drawn(photo)

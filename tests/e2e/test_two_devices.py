@@ -91,7 +91,7 @@ def test_two_names_for_one_defect_stand_side_by_side_until_one_is_picked(own_ser
     walk.send_now(ben.page)
     for device in (ada, ben):
         _open(device.page)
-        expect(device.page.get_by_role("heading", level=1)).to_contain_text("1 delamination")
+        expect(device.page.get_by_role("heading", level=1)).to_contain_text("1 · Delamination")
         expect(_clash(device.page, "what is seen")).to_have_count(0)
 
 
@@ -102,7 +102,7 @@ def test_different_fields_changed_on_two_phones_both_stand(own_server, ada, ben)
     _send_in_turn(own_server, ben, ada)
     for device in (ada, ben):
         _open(device.page)
-        expect(device.page.get_by_role("heading", level=1)).to_contain_text("1 delamination")
+        expect(device.page.get_by_role("heading", level=1)).to_contain_text("1 · Delamination")
         expect(device.page.get_by_text("By the downpipe.")).to_be_visible()
         expect(device.page.get_by_text("Two answers")).to_have_count(0)
 

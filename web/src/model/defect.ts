@@ -22,8 +22,17 @@ export type Wall = { elevation: Elevation; structure: Structure | undefined; fin
 const UNKNOWN: Size = { area_m2: null, as_drawn_m2: null, perimeter_m: null, length_m: null, warnings: [] };
 
 /** Where a defect lies now: the mark of its latest reading that drew one, else its own. */
-export function markOf(defect: Defect, readings: readonly Reading[]): Mark {
+export function markOf(defect: Pick<Defect, "mark">, readings: readonly Reading[]): Mark {
   return [...readings].reverse().find((one) => one.mark !== null)?.mark ?? defect.mark;
+}
+
+const sameMark = (a: Mark, b: Mark): boolean =>
+  a.view === b.view && a.shape === b.shape && a.points_m.length === b.points_m.length && a.points_m.every(([x, y], i) => x === b.points_m[i]?.[0] && y === b.points_m[i]?.[1]);
+
+/** Whether the last of these readings moved or redrew the mark that stood until then; the first one draws nothing anew. */
+export function drewAnew(defect: Pick<Defect, "mark">, readings: readonly Reading[]): boolean {
+  const now = readings.at(-1)?.mark ?? null;
+  return readings.length > 1 && now !== null && !sameMark(now, markOf(defect, readings.slice(0, -1)));
 }
 
 /** The latest answer given to a question; a reading that was silent on it leaves the earlier answer standing. */

@@ -3,7 +3,7 @@ import { type Size, factsOf, markOf, sizeOf } from "../model/defect";
 import type { TicketState } from "../model/types";
 import { type TicketStates, stateOf } from "../model/ticket";
 import type { Defect, Elevation, Finish, Mark, Reading, Structure, Ticket, Urgency } from "../model/types";
-import { type Facts, type UrgencyTable, URGENCIES, judge } from "../model/urgency";
+import { type Facts, type Judgement, type UrgencyTable, URGENCIES, judge } from "../model/urgency";
 import { catalogue, localNumber, row } from "../store";
 import { t } from "../words";
 import { showArea, showMetres } from "../words/measures";
@@ -74,6 +74,26 @@ export function isClosed(defect: Defect): boolean {
   return last?.state === "repaired";
 }
 
+/** The day of the look that found it repaired, and whether that look checked a ticket; null while it is not closed. */
+export function closedBy(defect: Defect): { at: string; checked: boolean } | null {
+  if (!isClosed(defect)) return null;
+  const ticket = ticketFor(defect);
+  const at = (ticket ? stepsOf(ticket.ticket.id) : readingsOf(defect.id)).at(-1)?.at;
+  return at === undefined ? null : { at, checked: ticket !== null };
+}
+
+/** Whether nobody can say yet how pressing it is: it has no name, and nothing seen on it speaks for itself. */
+export function notJudged(kind: string | null, { reasons }: Pick<Judgement, "reasons">): boolean {
+  const silent = (catalogue.value?.urgency as UrgencyTable | undefined)?.default.id;
+  return kind === null && reasons.every((id) => id === silent);
+}
+
+/** How a defect stands, in a word: repaired, not judged yet, or how pressing. */
+export function standingWord(defect: Defect, found: Judged): string {
+  if (isClosed(defect)) return t("standing_repaired");
+  return notJudged(defect.kind, found) ? t("standing_unjudged") : vocabularyWord("urgencies", found.urgency);
+}
+
 /** Area or length, whichever is known, in this device's measures; null where neither is. */
 export function sizeWords(size: Size): string | null {
   if (size.area_m2 !== null) return showArea(size.area_m2);
@@ -87,7 +107,7 @@ export function drawnMark(defect: Defect): DrawnMark | null {
   const label = defectLabel(defect);
   const words = {
     number: label, kind: defect.kind ? vocabularyWord("kinds", defect.kind) : t("elevation_no_kind"),
-    size: sizeWords(found.size) ?? t("elevation_no_size"), urgency: vocabularyWord("urgencies", found.urgency),
+    size: sizeWords(found.size) ?? t("elevation_no_size"), standing: standingWord(defect, found),
   };
   return { id: defect.id, label, mark: found.mark, family: familyOfKind(defect.kind), name: t("defect_spoken", words), closed: isClosed(defect) };
 }

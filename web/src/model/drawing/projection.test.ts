@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { checkSurface, settle, shapeOf } from "../surface";
-import type { DomeSurface, Opening, RoundWallSurface, Surface, WallPoint } from "../types";
-import { carried, cornersOf, extentOf, middleX, ontoWall, openingRing, ringsAbove, shadesOf, viewsOf } from "./projection";
+import type { DomeSurface, Mark, Opening, RoundWallSurface, Surface, WallPoint } from "../types";
+import { carried, cornersOf, extentOf, middleX, ontoWall, openingRing, draws, firstViewOf, ringsAbove, shadesOf, viewsOf } from "./projection";
 
 const flat: Surface = { kind: "flat", width_m: 6, height_m: 2.4, batter_deg: 0 };
 const round: RoundWallSurface = { kind: "round_wall", radius_m: 2, height_m: 2.2 };
@@ -61,6 +61,23 @@ describe("a mark in another view", () => {
 
   it("is not shown where it lies round the back", () => {
     expect(carried(round, "unrolled", "seen", [[0.2, 1]], 1)).toBeNull();
+  });
+
+  it("is found in the first view that draws it", () => {
+    const over_crown: Mark = { view: "above", shape: "outline", points_m: [[-0.1, 0.05], [0.6, 0], [0.5, 0.6], [-0.1, 0.5]] };
+    const behind: Mark = { view: "unrolled", shape: "pin", points_m: [[0.2, 1]] };
+    const before: Mark = { view: "unrolled", shape: "pin", points_m: [[2 * Math.PI, 1]] };
+    const round_crown: Mark = { ...over_crown, points_m: [[-0.3, -0.3], [0.3, -0.3], [0.3, 0.3], [-0.3, 0.3]].map(([x = 0, y = 0]): WallPoint => [x, y + 0.2]) };
+    expect(draws(lancet, "unrolled", round_crown)).toBe(false);
+    expect(firstViewOf(lancet, { ...round_crown, shape: "line", points_m: [[-0.4, 1.5], [0.4, 1.5]] })).toBe("above");
+    expect(firstViewOf(lancet, over_crown)).not.toBe("unrolled");
+    expect(firstViewOf(round, behind)).toBe("unrolled");
+    expect(firstViewOf(round, before)).toBe("seen");
+    expect(draws(round, "seen", behind)).toBe(false);
+  });
+
+  it("shows in no view of a wall it no longer fits", () => {
+    expect(firstViewOf(round, { view: "above", shape: "pin", points_m: [[0.2, 0.2]] })).toBeNull();
   });
 });
 

@@ -1,6 +1,6 @@
 /** What the drawing of a surface needs: views, edges, shading, openings, and marks carried from one view into another. */
 import { angleOf, pointOf, seenWidth, shapeOf, silhouettePath, surfaceHeight, unrolledWidth } from "../surface";
-import type { Opening, Surface, View, WallPoint } from "../types";
+import type { Mark, Opening, Surface, View, WallPoint } from "../types";
 import { type Box, boxOf } from "./plan";
 
 /** The views in which this wall can be drawn. */
@@ -60,6 +60,19 @@ export function carried(surface: Surface, from: View, to: View, points: readonly
   const shown = found.filter((point) => point !== null).map(([x, y]): WallPoint => [x, y]);
   if (to === "unrolled" && overSeam(shown, Math.PI * round.foot, least === 3)) return null;
   return shown.length >= least ? shown : null;
+}
+
+/** How many points of a mark must show for it to be drawn. */
+export const LEAST_SHOWN = { pin: 1, line: 2, outline: 3 } as const;
+
+/** Whether a view of this wall draws a mark. */
+export function draws(surface: Surface, view: View, mark: Mark): boolean {
+  return carried(surface, mark.view, view, mark.points_m, LEAST_SHOWN[mark.shape]) !== null;
+}
+
+/** The first of the wall's views that draws a mark; null where none does. */
+export function firstViewOf(surface: Surface, mark: Mark): View | null {
+  return viewsOf(surface).find((view) => draws(surface, view, mark)) ?? null;
 }
 
 /** Whether neighbours lie more than half the wall apart: the seam at the back, or the crown, lies between them. */

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { drewAnew } from "../defect";
 import type { Elevation, Reading } from "../types";
 import { EMPTY_READING, isBlankReading, readMeasures, readingFields, suggestState } from "./reading";
 
@@ -35,5 +36,22 @@ describe("a second look", () => {
     const redrawn = { ...EMPTY_READING, redrawn: { ...square, points_m: [...square.points_m] }, area_m2: 9 };
     expect(readMeasures(redrawn, wall).area_m2).toBe(1);
     expect(readingFields(redrawn, [first], wall)).toMatchObject({ state: "grown", mark: { shape: "outline" } });
+  });
+});
+
+describe("a mark drawn anew", () => {
+  const defect = { mark: square };
+  const with_mark = (id: string, mark: Reading["mark"]): Reading => ({ ...first, id, mark });
+  const moved = { ...square, points_m: [[1, 1], [2, 1], [2, 2], [0.9, 2]] as const };
+  it("is none by the first reading, whose drawing nobody had before", () => {
+    expect(drewAnew(defect, [with_mark("r1", moved)])).toBe(false);
+    expect(drewAnew(defect, [])).toBe(false);
+  });
+  it("is one only where a later reading differs from what stood until then", () => {
+    expect(drewAnew(defect, [first, with_mark("r2", moved)])).toBe(true);
+    expect(drewAnew(defect, [first, with_mark("r2", { ...square, points_m: [...square.points_m] })])).toBe(false);
+    expect(drewAnew(defect, [with_mark("r1", moved), with_mark("r2", { ...moved, points_m: [...moved.points_m] })])).toBe(false);
+    expect(drewAnew(defect, [with_mark("r1", moved), with_mark("r2", square)])).toBe(true);
+    expect(drewAnew(defect, [with_mark("r1", moved), first])).toBe(false);
   });
 });

@@ -89,7 +89,8 @@ function wallOf(repair: Repair): string {
   return materials.size === 1 && only && only !== "other" ? vocabularyWord("wall_materials", only) : t("mark_wall");
 }
 
-export function CoatsTimeline({ repair }: { repair: Repair }) {
+/** `past`: the work is done, so nothing is begun today. */
+export function CoatsTimeline({ repair, past }: { repair: Repair; past?: boolean | undefined }) {
   const mixes = catalogue.value?.mixes ?? {};
   const coats = coatsOfParts(repair.parts, mixes);
   const waits = waitsOf(coats.map((coat) => coat.place), mixes);
@@ -100,7 +101,7 @@ export function CoatsTimeline({ repair }: { repair: Repair }) {
         <>
           <CoatLayers coats={layersOf(waits)} wallLabel={wallOf(repair)} tagOf={({ first_n, last_n }) => coatTag(first_n, last_n)} />
           <ol class="waits">{waits.map((wait, i) => <WaitRow key={i} wait={wait} whole_days={Math.max(1, end.likely)} last={i === waits.length - 1} />)}</ol>
-          <p>{t("wait_end", { days: daysWords(end), date: dayOn(end.likely) })} {t("wait_frost", { days: daysWords(frostFreeFromStart(coats)) })}</p>
+          <p>{past ? t("wait_in_all", { days: daysWords(end) }) : t("wait_end", { days: daysWords(end), date: dayOn(end.likely) })} {t("wait_frost", { days: daysWords(frostFreeFromStart(coats)) })}</p>
         </>
       ) : null}
       <MethodWaits method={repair.method} />

@@ -41,6 +41,6 @@ export function EstimateLines({ repair }: { repair: Repair }) {
   );
 }
 
-export function EstimateBody({ repair }: { repair: Repair }) {
-  return <><EstimateLines repair={repair} /><MaterialTable repair={repair} /></>;
+export function EstimateBody({ repair, past }: { repair: Repair; past?: boolean | undefined }) {
+  return <><EstimateLines repair={repair} /><MaterialTable repair={repair} past={past} /></>;
 }

@@ -20,9 +20,11 @@ function sorted(materials: Record<string, MaterialNeed>, book: Catalogue): [stri
   return rows.sort((a, b) => rank(a[0], a[2]) - rank(b[0], b[2]) || a[1].amount.likely - b[1].amount.likely);
 }
 
-function Row({ id, need, material, repair, book }: { id: string; need: MaterialNeed; material: Material; repair: Repair; book: Catalogue }) {
+type RowProps = { id: string; need: MaterialNeed; material: Material; repair: Repair; book: Catalogue; past: boolean | undefined };
+
+function Row({ id, need, material, repair, book, past }: RowProps) {
   const bought = repair.purchases[id];
-  const order = bought ? orderWords(id, material, bought) : "";
+  const order = bought && !past ? orderWords(id, material, bought) : "";
   const big = bigAmount(material, need.amount.likely, need.l?.likely ?? null);
   return (
     <tr>
@@ -40,7 +42,8 @@ function Row({ id, need, material, repair, book }: { id: string; need: MaterialN
   );
 }
 
-export function MaterialTable({ repair }: { repair: Repair }) {
+/** `past`: the work is done, so there is nothing to order and nothing to carry. */
+export function MaterialTable({ repair, past }: { repair: Repair; past?: boolean | undefined }) {
   const book = catalogue.value;
   if (!book) return null;
   const rows = sorted(repair.materials, book);
@@ -51,11 +54,11 @@ export function MaterialTable({ repair }: { repair: Repair }) {
     <>
       <table class="materials">
         <thead><tr><th scope="col">{t("materials_head")}</th><th scope="col" class="num">{t("materials_amount")}</th></tr></thead>
-        <tbody>{rows.map(([id, need, material]) => <Row key={id} id={id} need={need} material={material} repair={repair} book={book} />)}</tbody>
+        <tbody>{rows.map(([id, need, material]) => <Row key={id} id={id} need={need} material={material} repair={repair} book={book} past={past} />)}</tbody>
       </table>
       <p class="hint">
         {t("materials_bucket", { volume: showVolume(bucketL()) })}{" "}
-        {carry > 0 ? t("materials_carry", { mass: showMass(carry) }) : ""} {price > 0 ? t("materials_price", { price: money(price) }) : ""}
+        {carry > 0 && !past ? t("materials_carry", { mass: showMass(carry) }) : ""} {price > 0 && !past ? t("materials_price", { price: money(price) }) : ""}
       </p>
     </>
   );

@@ -1,7 +1,7 @@
 /** One shopping list for several tickets: merged first, rounded up once, ticked off on this phone. */
 import { useEffect } from "preact/hooks";
 import { totalsOf } from "../../model/materials/buying";
-import type { Id } from "../../model/types";
+import type { Id, Ticket } from "../../model/types";
 import { catalogue, currentSite, readDraft, saveDraft, whole } from "../../store";
 import { t } from "../../words";
 import { Button } from "../../parts/frame/Button";
@@ -11,7 +11,7 @@ import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
 import { may } from "../../parts/may";
 import { EngineerFirst, HazardCard } from "../../parts/ticket/HazardCard";
-import { ticketName } from "../../parts/ticket/gathered";
+import { kindsWords, knownOf, ticketName, wallsWords } from "../../parts/ticket/gathered";
 import { GateCard } from "../../parts/waiting/GateCard";
 import { LinesCard } from "./LinesCard";
 import { PickTickets } from "./PickTickets";
@@ -34,6 +34,28 @@ function useNamedTickets(named: string | undefined): Id[] | null {
     go("/buying", true);
   }, [named]);
   return named ? named.split(",") : kept().picked;
+}
+
+/** The way to the sums of each ticket, folded: a list as long as the one to buy. */
+function HowCard({ chosen }: { chosen: readonly Ticket[] }) {
+  return (
+    <details class="card how">
+      <summary>{t("buying_how", { n: chosen.length })}</summary>
+      <ul class="rows">
+        {chosen.map((ticket) => {
+          const known = knownOf(ticket.defect_ids);
+          return (
+            <li key={ticket.id}>
+              <Link class="row-link" to={`/ticket/${ticket.id}?how=1`}>
+                <span class="grow"><strong>{[ticketName(ticket), kindsWords(known)].filter(Boolean).join(" · ")}</strong><small class="block">{wallsWords(known)}</small></span>
+                <span aria-hidden="true">›</span>
+              </Link>
+            </li>
+          );
+        })}
+      </ul>
+    </details>
+  );
 }
 
 function List({ picked }: { picked: Id[] | null }) {
@@ -59,11 +81,7 @@ function List({ picked }: { picked: Id[] | null }) {
           {found.lines.length > 0 ? <SendList text={text} /> : null}
           {currentSite.value && may("edit", "site") ? <p class="deeds buying-bags"><Link to={`/site/${currentSite.value}`} class="btn">{t("buying_bags_deed")}</Link></p> : null}
           <WeightBars lines={found.lines} />
-          <Card title={t("how_title")}>
-            <ul class="rows">
-              {chosen.map((ticket) => <li key={ticket.id}><Link class="row-link" to={`/ticket/${ticket.id}?how=1`}>{ticketName(ticket)}</Link></li>)}
-            </ul>
-          </Card>
+          <HowCard chosen={chosen} />
           <HazardCard hazards={found.hazards} />
           <div class="buying-gate"><GateCard of={key()} frost_free_days={found.frost_free_days}><p class="hint">{t("buying_gate_hint")}</p></GateCard></div>
         </div>

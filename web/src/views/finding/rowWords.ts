@@ -26,7 +26,7 @@ export function sideName(elevation: Elevation | undefined): string {
 
 export function defectName(defect: Defect): string {
   const kind = defect.kind ? vocabularyWord("kinds", defect.kind) : t("elevation_no_kind");
-  return t("defect_name", { number: defectLabel(defect), kind: kind.toLocaleLowerCase() });
+  return t("defect_name", { number: defectLabel(defect), kind });
 }
 
 /** Another row by its type and id, as `nameOf` wants it; null if it is not here. */

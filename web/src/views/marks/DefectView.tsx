@@ -1,17 +1,14 @@
 /** One defect: how pressing and why, where, how big, how it went from look to look, and what can be done. */
 import { latest } from "../../model/defect";
-import { extentOf } from "../../model/drawing/projection";
 import type { Defect, Elevation } from "../../model/types";
 import { CoatSection } from "../../parts/drawing/CoatSection";
-import { SmallWall } from "../../parts/drawing/WallGround";
-import type { DrawnMark } from "../../parts/drawing/WallDrawing";
 import { Button } from "../../parts/frame/Button";
 import { Card } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
 import { SureButton } from "../../parts/frame/SureButton";
 import { type Params, go } from "../../parts/frame/route";
-import { type Judged, drawnMark, judged, ticketState } from "../../parts/judged";
+import { type Judged, drawnMark, isClosed, judged, ticketState } from "../../parts/judged";
 import { Notes } from "../../parts/Notes";
 import { may } from "../../parts/may";
 import { BeforeAfter } from "../../parts/photo/BeforeAfter";
@@ -23,9 +20,10 @@ import { t } from "../../words";
 import { vocabularyWord } from "../../words/vocabulary";
 import { NotHere } from "../NotHere";
 import { Clashes } from "./cards/ClashCard";
+import { OnWall } from "./cards/OnWall";
 import { ReadingsCard } from "./cards/ReadingsCard";
 import { TradeCard } from "./cards/TradeCard";
-import { StopCard, UrgencyReasons } from "./cards/UrgencyCard";
+import { StandsCard, StopCard, mended } from "./cards/UrgencyCard";
 import "./marks.css";
 import { areaWords, measureWords, steepWords } from "./sizes";
 import { defectName, underMark, wallName } from "./trade";
@@ -48,15 +46,6 @@ function RemoveDeed({ defect }: { defect: Defect }) {
   return <SureButton label={t("delete")} title={t("defect_delete_ask", { name: defectName(defect) })} say={t("defect_delete_say")} yes={t("delete")} onYes={remove} />;
 }
 
-const DRAWN_PX = { width: 320, height: 210 };
-
-/** The mark on its wall, in the view it was drawn in. */
-function OnWall({ elevation, mark, label }: { elevation: Elevation; mark: DrawnMark; label: string }) {
-  const box = extentOf(elevation.surface, mark.mark.view);
-  const px_per_m = Math.min(DRAWN_PX.width / (box.x1 - box.x0), DRAWN_PX.height / (box.y1 - box.y0));
-  return <div class="mark-on-wall"><SmallWall elevation={elevation} marks={[mark]} view={mark.mark.view} px_per_m={px_per_m} label={label} /></div>;
-}
-
 const SAID_ELSEWHERE = ["length_m", "depth_mean_mm", "crack_width_mm", "count"] as const;
 
 /** How big and how deep, with the depth on the coats. */
@@ -70,7 +59,7 @@ function SizeCard({ defect, elevation, found }: { defect: Defect; elevation: Ele
   const depth = found.facts.depth_max_mm;
   const steep = steepWords(found.size);
   return (
-    <Card title={t("defect_size")}>
+    <Card title={t(isClosed(defect) ? "defect_size_was" : "defect_size")}>
       {area ? <p><strong>{area}</strong></p> : null}
       {others.map((words) => <p key={words}>{words}</p>)}
       {depth === null ? null : (
@@ -135,10 +124,12 @@ function ThenAndNow({ defect }: { defect: Defect }) {
   return <Card title={t("wipe_title")}><BeforeAfter key={now.id} before={then} after={now} about={defectName(defect)} /></Card>;
 }
 
+/** What is mended gets no second ticket: its own is opened again, or a new reading says that the damage is back. */
 function Deeds({ defect }: { defect: Defect }) {
+  const toMend = !isClosed(defect) && mended(defect) === null;
   return (
     <>
-      {may("make", "ticket") ? <Button onPress={() => go(`/ticket/new?defects=${defect.id}`)}>{t("defect_open_ticket")}</Button> : null}
+      {toMend && may("make", "ticket") ? <Button onPress={() => go(`/ticket/new?defects=${defect.id}`)}>{t("defect_open_ticket")}</Button> : null}
       {may("make", "reading") ? <Button kind="primary" onPress={() => go(`/defect/${defect.id}/reading`)}>{t("defect_add_reading")}</Button> : null}
     </>
   );
@@ -153,9 +144,9 @@ function Shown({ defect, elevation }: { defect: Defect; elevation: Elevation }) 
       back={`/elevation/${elevation.id}?chosen=${defect.id}`} wide actions={<Deeds defect={defect} />}
     >
       <div>
-        {found ? <StopCard reasons={found.reasons} /> : null}
+        {found && !isClosed(defect) ? <StopCard reasons={found.reasons} /> : null}
         {mark ? <OnWall elevation={elevation} mark={mark} label={t("defect_drawing", { name: defectName(defect), wall: wallName(elevation) })} /> : null}
-        {found ? <Card title={t("mark_urgency")} help="urgency"><UrgencyReasons judgement={found} /></Card> : null}
+        {found ? <StandsCard defect={defect} found={found} /> : null}
       </div>
       <div>
         <Clashes defect={defect} />

@@ -2,11 +2,13 @@
 import type { ComponentChildren } from "preact";
 import { useEffect } from "preact/hooks";
 import { type MarkDraft, draftFacts, draftOf, emptyMark, markOfDrawn, questionsFor, readPoints, refusalOf, sizeOfDrawn } from "../../model/marking/marking";
-import type { Elevation, MarkShape, View } from "../../model/types";
+import { drewAnew } from "../../model/defect";
+import type { Defect, Elevation, MarkShape, View } from "../../model/types";
 import { Button } from "../../parts/frame/Button";
 import { Card } from "../../parts/frame/Card";
 import { Page } from "../../parts/frame/Page";
 import { type Params, go } from "../../parts/frame/route";
+import { drawnMark, isClosed } from "../../parts/judged";
 import { usePhotos } from "../../parts/photo/PhotoButton";
 import { DraftPhotos } from "../../parts/photo/PhotoStrip";
 import { catalogue, drafts, newId, readDraft, row, saveDraft, whole } from "../../store";
@@ -16,6 +18,7 @@ import { NotHere } from "../NotHere";
 import { KindStep } from "./steps/KindStep";
 import { MeasureStep } from "./steps/MeasureStep";
 import { CauseStep, SignStep } from "./steps/SignStep";
+import { OnWall } from "./cards/OnWall";
 import { UrgencyLine, UrgencyReasons } from "./cards/UrgencyCard";
 import { WhereStep } from "./steps/WhereStep";
 import { ThrowAway } from "./ThrowAway";
@@ -88,12 +91,25 @@ async function keepAndLeave(key: string, draft: MarkDraft, elevation: Elevation)
   return draft.defect_id ? `/defect/${id}` : `/elevation/${elevation.id}?chosen=${id}`;
 }
 
-/** The mark of a known defect is changed here only while no reading has drawn it anew: a reading's drawing is never overwritten. */
-function redrawnByReading(draft: MarkDraft): boolean {
-  return draft.defect_id !== null && readingsOf(draft.defect_id).some((one) => one.mark !== null);
+/** The mark of a known defect is changed here only while no reading holds a drawing of it: a reading's drawing is never overwritten. */
+const drawnByReading = (defect: Defect): boolean => readingsOf(defect.id).some((one) => one.mark !== null);
+
+function WhereItLies({ defect, elevation }: { defect: Defect; elevation: Elevation }) {
+  const readings = readingsOf(defect.id);
+  const mark = drawnMark(defect);
+  const anew = readings.some((_, i) => drewAnew(defect, readings.slice(0, i + 1)));
+  return (
+    <Card title={t("mark_where")}>
+      {mark ? <OnWall elevation={elevation} mark={mark} label={t("defect_drawing", { name: defectName(defect), wall: wallName(elevation) })} /> : null}
+      <p>{t(anew ? "mark_redrawn" : "mark_of_reading")}</p>
+    </Card>
+  );
 }
 
 type StepsProps = { draftKey: string; drafted: Drafted<MarkDraft>; elevation: Elevation; about: string; taking: ComponentChildren };
+
+/** How soon is no question on a mark that is repaired. */
+const askedSoon = (defect: Defect | undefined): boolean => defect === undefined || !isClosed(defect);
 
 function Steps({ draftKey, drafted, elevation, about, taking }: StepsProps) {
   const { value: draft, change } = drafted;
@@ -115,7 +131,7 @@ function Steps({ draftKey, drafted, elevation, about, taking }: StepsProps) {
         {taking}
       </Card>
       <CauseStep kind={draft.kind} cause={draft.cause} note={draft.note} onCause={(cause) => change({ cause })} onNote={(note) => change({ note })} />
-      {judgement ? <Card title={t("mark_urgency")} help="urgency"><UrgencyReasons judgement={judgement} /></Card> : null}
+      {judgement && askedSoon(row("defect", draft.defect_id)) ? <Card title={t("mark_urgency")} help="urgency"><UrgencyReasons kind={draft.kind} judgement={judgement} /></Card> : null}
       <ThrowAway
         draftKey={draftKey} finish={drafted.finish} changes={draft.defect_id !== null} ask={t(draft.defect_id ? "mark_throw_changes_ask" : "mark_throw_ask")}
         name={t("unfinished_mark", { kind: kindName(draft.kind), wall: wallName(elevation) })} back={draft.defect_id ? `/defect/${draft.defect_id}` : `/elevation/${elevation.id}`}
@@ -140,13 +156,13 @@ function Marking({ draftKey, elevation }: { draftKey: string; elevation: Elevati
       back={defect ? `/defect/${defect.id}` : `/elevation/${elevation.id}`}
       actions={
         <div class="mark-deed">
-          {wrong ? <p class="wrong" id={SAID} role="alert">{wrong}</p> : <UrgencyLine judgement={judgeDraft(draft, elevation)} />}
+          {wrong ? <p class="wrong" id={SAID} role="alert">{wrong}</p> : askedSoon(defect) ? <UrgencyLine kind={draft.kind} judgement={judgeDraft(draft, elevation)} /> : null}
           {photos.said}
           <div class="mark-deeds">{photos.camera}<Button kind="primary" onPress={() => void keep()} disabled={busy}>{keepWords}</Button></div>
         </div>
       }
     >
-      {redrawnByReading(draft) ? <Card title={t("mark_where")}><p>{t("mark_redrawn")}</p></Card> : <WhereStep elevation={elevation} drawn={draft} onChange={change} without={draft.defect_id} onPhoto={onPhoto} wrongBy={wrong ? SAID : undefined} />}
+      {defect && drawnByReading(defect) ? <WhereItLies defect={defect} elevation={elevation} /> : <WhereStep elevation={elevation} drawn={draft} onChange={change} without={draft.defect_id} onPhoto={onPhoto} wrongBy={wrong ? SAID : undefined} />}
       <Steps draftKey={draftKey} drafted={drafted} elevation={elevation} about={about} taking={<>{photos.choose}{photos.rest}</>} />
     </Page>
   );

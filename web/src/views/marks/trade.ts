@@ -25,8 +25,8 @@ export const signs = () => vocabularyList("signs") as readonly Sign[];
 
 export const kindName = (kind: string | null): string => (kind ? vocabularyWord("kinds", kind) : t("mark_unnamed"));
 
-/** "14 spalling": how a defect is called in sentences. */
-export const defectName = (defect: Defect): string => t("defect_name", { number: defectLabel(defect), kind: kindName(defect.kind).toLocaleLowerCase() });
+/** "14 · Spalling": how a defect is called everywhere, so that its number never reads as a count. */
+export const defectName = (defect: Defect): string => t("defect_name", { number: defectLabel(defect), kind: kindName(defect.kind) });
 
 export function wallName(elevation: Elevation): string {
   return t("mark_wall_name", { structure: structureOf(elevation)?.name ?? "", elevation: elevation.name });
@@ -42,6 +42,9 @@ export function underMark(elevation: Elevation, mark: Mark | null): Under {
   const material = structureOf(elevation)?.wall_material ?? null;
   return { coats, wallLabel: material && material !== "other" ? vocabularyWord("wall_materials", material) : t("mark_wall") };
 }
+
+/** Whether this is the rule that speaks where no other does: all it says is what its urgency means. */
+export const judgesNothing = (id: string): boolean => (catalogue.value?.urgency as UrgencyTable | undefined)?.default.id === id;
 
 /** The sentence of an urgency rule. */
 export function reasonWords(id: string): string {

@@ -13,7 +13,7 @@ import { t } from "../../words";
 import { mmFromTyped, showBearing, showNumber, smallUnit, typedFromMm } from "../../words/measures";
 import { NotHere } from "../NotHere";
 import { useForm } from "./draft";
-import { POINTS, RAIN_EYES, dayAndMonth, joinNote, nearestPoint, speedFromTyped, speedUnit, splitNote, typedFromSpeed } from "./weather";
+import { POINTS, RAIN_EYES, dayAndMonth, joinNote, speedFromTyped, speedUnit, splitNote, tileOf, typedFromSpeed } from "./weather";
 import { WindArrow } from "./WindArrow";
 import "./storms.css";
 
@@ -45,15 +45,17 @@ function WhenAndWhat({ shown, change, checked }: Part) {
 function ByEye({ shown, change }: Part) {
   const { eye, rest } = splitNote(shown.note);
   const from = shown.wind_from_deg;
+  const tile = tileOf(from);
   return (
     <Card>
-      <Pick legend={t("storms_from_where")} columns={3} value={from === null ? "" : String(nearestPoint(from))}
+      <Pick legend={t("storms_from_where")} columns={3} value={tile}
         onPick={(id) => change({ wind_from_deg: id === "" ? null : Number(id) })}
         options={POINTS.map((deg) => ({
           id: deg === null ? "" : String(deg),
           label: deg === null ? t("storms_from_unknown") : <><span class="unseen">{t("storms_point", { point: showBearing(deg) })}</span><span aria-hidden="true">{showBearing(deg)}</span></>,
           drawing: deg === null ? undefined : <WindArrow from_deg={deg} />,
         }))} />
+      {from !== null && tile === null ? <p class="hint">{t("storms_from_between", { point: showBearing(from), deg: from })}</p> : null}
       <Pick legend={t("storms_rain_how")} value={eye ?? ""} onPick={(id) => change({ note: joinNote(id === "" ? null : id, rest) })}
         options={[
           ...RAIN_EYES.map((id) => ({ id, label: t(`storms_rain_${id}`), hint: t(`storms_rain_${id}_hint`) })),

@@ -1,9 +1,9 @@
 /** Defects listed wall by wall, as one comes past them; each row leads on. */
 import type { Growth, Measure } from "../../model/growth";
 import type { Defect } from "../../model/types";
-import { UrgencyChip } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { defectLabel, judged } from "../../parts/judged";
+import { StandingChip } from "../../parts/StandingChip";
 import { KindDrawing } from "../../parts/drawing/KindDrawing";
 import { t } from "../../words";
 import { showArea, showMetres, showMm, showNumber } from "../../words/measures";
@@ -38,7 +38,7 @@ function Row({ mark: { defect, growth }, to, aside }: { mark: Marked } & Omit<Pr
         <span class="grow">
           <b>{kindWord(defect.kind)}</b>
           {growth === undefined ? null : <small class="under"><StateWord state={growth?.state ?? "looked"} />{growth ? changeWords(growth).map((words) => <span key={words}> · {words}</span>) : null}</small>}
-          {growth === undefined && found ? <span class="under"><UrgencyChip urgency={found.urgency} /></span> : null}
+          {growth === undefined && found ? <span class="under"><StandingChip defect={defect} found={found} /></span> : null}
         </span>
         <span class="mark-aside">{aside ? <small>{aside} </small> : null}<span aria-hidden="true">›</span></span>
       </Link>

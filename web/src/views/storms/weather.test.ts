@@ -3,7 +3,7 @@ import { settings } from "../../store";
 import { withWords } from "../../words";
 import { storms as english } from "../../words/en/later/storms";
 import { storms as spanish } from "../../words/es/later/storms";
-import { RAIN_EYES, joinNote, nearestPoint, rainWords, speedFromTyped, splitNote, typedFromSpeed, windWords } from "./weather";
+import { RAIN_EYES, joinNote, tileOf, rainWords, speedFromTyped, splitNote, typedFromSpeed, windWords } from "./weather";
 
 const speak = async (language: "en" | "es", measures: "metric" | "us" = "metric") => {
   settings.value = { ...settings.value, language, measures };
@@ -59,6 +59,6 @@ test("miles an hour go in and come out the same", async () => {
   expect(speedFromTyped(17)).toBe(17);
 });
 
-test.each([[240, 225], [350, 0], [360, 0], [23, 45], [22, 0]])("%d degrees is nearest to %d", (from, point) => {
-  expect(nearestPoint(from)).toBe(point);
+test.each([[null, ""], [0, "0"], [360, "0"], [225, "225"], [240, null], [292, null], [44, null]])("%s degrees ticks %s", (from, point) => {
+  expect(tileOf(from)).toBe(point);
 });

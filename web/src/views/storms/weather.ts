@@ -19,8 +19,11 @@ export function showSpeed(speed_m_s: number): string {
   return `${showNumber(shown, isUs() ? 0 : 1)} ${speedUnit()}`;
 }
 
-/** The nearest of the eight points a person picks from. */
-export const nearestPoint = (from_deg: number): number => (Math.round(from_deg / 45) * 45) % 360;
+/** The tile of a recorded direction: "" where none is known, none (null) between the eight points, so that no other is shown as kept. */
+export function tileOf(from_deg: number | null): string | null {
+  if (from_deg === null) return "";
+  return from_deg % 45 === 0 ? String(from_deg % 360) : null;
+}
 
 /** "9 October", for names; the year stands beside them. */
 export function dayAndMonth(day: string): string {

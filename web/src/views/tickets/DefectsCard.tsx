@@ -7,14 +7,14 @@ import { familyOfKind } from "../../parts/drawing/KindDrawing";
 import { type DrawnMark, WallDrawing } from "../../parts/drawing/WallDrawing";
 import { Card } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
-import { defectLabel } from "../../parts/judged";
+import { defectLabel, isClosed } from "../../parts/judged";
 import { PhotoStrip } from "../../parts/photo/PhotoStrip";
 import { type Known, kindWords, sizeWords, wallWords } from "../../parts/ticket/gathered";
 
 export function drawnOf(known: Known): DrawnMark {
   const { defect, judged } = known;
   const label = defectLabel(defect);
-  return { id: defect.id, label, mark: judged.mark, family: familyOfKind(defect.kind), name: [label, kindWords(defect), sizeWords([known])].filter(Boolean).join(", ") };
+  return { id: defect.id, label, mark: judged.mark, family: familyOfKind(defect.kind), name: [label, kindWords(defect), sizeWords([known])].filter(Boolean).join(", "), closed: isClosed(defect) };
 }
 
 function SmallWalls({ known }: { known: readonly Known[] }) {
@@ -61,9 +61,9 @@ function DefectLine({ one }: { one: Known }) {
   );
 }
 
-export function DefectsCard({ known }: { known: readonly Known[] }) {
+export function DefectsCard({ known, past }: { known: readonly Known[]; past?: boolean }) {
   return (
-    <Card title={t("defects_title")}>
+    <Card title={t(past ? "defects_title_past" : "defects_title")}>
       <SmallWalls known={known} />
       {known.length > 0 ? <ul class="rows">{known.map((one) => <DefectLine key={one.defect.id} one={one} />)}</ul> : <p>{t("defects_gone")}</p>}
     </Card>

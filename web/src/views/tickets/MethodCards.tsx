@@ -1,8 +1,10 @@
-/** The repair itself: method, materials, batches, coats and waiting, hazards, preparation and tools. */
+/** The repair itself, as two columns or one: method, materials, batches, coats and waiting, hazards, steps and tools. */
 import type { Method } from "../../model/catalogue";
 import type { Repair } from "../../model/repair/repair";
 import type { Ticket } from "../../model/types";
+import { lastDone } from "../../model/closing/closing";
 import { catalogue, role } from "../../store";
+import { stepsOf } from "../../store/lookup";
 import { language, refusalWords, t } from "../../words";
 import { Button } from "../../parts/frame/Button";
 import { Card } from "../../parts/frame/Card";
@@ -15,6 +17,7 @@ import { HazardCard } from "../../parts/ticket/HazardCard";
 import { WarningCard } from "../../parts/ticket/Warnings";
 import { WaitingCards } from "../../parts/waiting/WaitingCards";
 import type { Reckoned } from "../../parts/ticket/gathered";
+import { Used } from "./closing/StepFacts";
 
 function WorkCards({ method }: { method: Method }) {
   const words = method.words[language()];
@@ -38,43 +41,77 @@ function skillWords(skill: string): string {
   return found ? t(found) : skill;
 }
 
-type Part = { ticket: Ticket; method: Method; repair: Repair };
+type Part = { ticket: Ticket; method: Method; repair: Repair; past?: boolean };
 
-function Materials({ ticket, method, repair }: Part) {
+function Materials({ ticket, method, repair, past }: Part) {
   return (
     <>
       <Card title={method.words[language()].name} aside={coatsWords(repair)}>
         <p>{method.words[language()].short} <BasisMark basis={method.basis} /></p>
-        <EstimateBody repair={repair} />
+        <EstimateBody repair={repair} past={past} />
         <div class="deeds">
           <Button onPress={() => go(`/ticket/${ticket.id}?how=1`)}>{t("how_title")}</Button>
-          <Button onPress={() => go(`/buying?tickets=${ticket.id}`)}>{t("buying_deed")}</Button>
+          {past ? null : <Button onPress={() => go(`/buying?tickets=${ticket.id}`)}>{t("buying_deed")}</Button>}
         </div>
       </Card>
-      <WarningCard warnings={repair.warnings} />
+      {past ? null : <WarningCard warnings={repair.warnings} />}
     </>
   );
 }
 
-function MixingAndWaiting({ ticket, repair }: Omit<Part, "method">) {
-  const laid = repair.with_loss_l.likely > 0;
+const laid = (repair: Repair): boolean => repair.with_loss_l.likely > 0;
+
+function MixingAndCoats({ repair, past }: Part) {
   return (
     <>
-      {laid ? <Card title={t("batches_title")}><BatchCards mixes={repair.mixes} /></Card> : null}
-      {waitsAtAll(repair) ? <Card title={t("waits_title")}><CoatsTimeline repair={repair} /></Card> : null}
-      {laid ? <WaitingCards ticket={ticket} repair={repair} /> : null}
+      {laid(repair) ? <Card title={t("batches_title")}><BatchCards mixes={repair.mixes} /></Card> : null}
+      {waitsAtAll(repair) ? <Card title={t("waits_title")}><CoatsTimeline repair={repair} past={past} /></Card> : null}
     </>
   );
 }
 
-/** The same for whoever has the trowel in hand: what can hurt, the steps, the batch; the sums last and folded. */
-function ForHands(part: Part) {
-  const words = part.method.words[language()];
+const Waiting = ({ ticket, repair }: Part) => (laid(repair) ? <WaitingCards ticket={ticket} repair={repair} /> : null);
+
+type Props = { ticket: Ticket; reckoned: Reckoned | null };
+
+function partOf({ ticket, reckoned }: Props): { method: Method | undefined; part: Part | null } {
+  const repair = reckoned && "repair" in reckoned ? reckoned.repair : null;
+  // On an earth wall the repair's own method speaks of earth.
+  const method = repair?.method ?? (ticket.method ? catalogue.value?.methods[ticket.method] : undefined);
+  return { method, part: method && repair ? { ticket, method, repair } : null };
+}
+
+function WayCards({ method, part }: { method: Method; part: Part | null }) {
   return (
     <>
-      <HazardCard hazards={part.repair.hazards} cautions={words.cautions} />
-      <WorkCards method={part.method} />
-      <MixingAndWaiting {...part} />
+      <HazardCard hazards={part?.repair.hazards ?? method.hazards} cautions={method.words[language()].cautions} />
+      <WorkCards method={method} />
+    </>
+  );
+}
+
+// Whoever works from a list does the steps; the keeper who buys and decides begins with the sums.
+const stepsFirst = (part: Part | null): boolean => part !== null && role.value === "helper";
+
+/** What is read first: what it takes; for whoever has the trowel in hand, what can hurt and the steps. */
+export function MethodFirst(props: Props) {
+  const { method, part } = partOf(props);
+  const { ticket, reckoned } = props;
+  if (!method) return <Card><p>{t(ticket.method ? "method_unknown" : "method_none")}</p></Card>;
+  if (stepsFirst(part)) return <WayCards method={method} part={part} />;
+  if (part) return <><Materials {...part} /><MixingAndCoats {...part} /></>;
+  return <Card title={method.words[language()].name}><p class="wrong">{refusalWords(reckoned && "refused" in reckoned ? reckoned.refused : "bad_value")}</p></Card>;
+}
+
+/** What comes after it: the steps; for whoever has the trowel in hand, the batches, the dates, and the sums last and folded. */
+export function MethodSecond(props: Props) {
+  const { method, part } = partOf(props);
+  if (!method) return null;
+  if (!part || !stepsFirst(part)) return <><WayCards method={method} part={part} />{part ? <Waiting {...part} /> : null}</>;
+  return (
+    <>
+      <MixingAndCoats {...part} />
+      <Waiting {...part} />
       <details class="how">
         <summary>{t("ticket_sums")}</summary>
         <Materials {...part} />
@@ -83,18 +120,17 @@ function ForHands(part: Part) {
   );
 }
 
-export function MethodCards({ ticket, reckoned }: { ticket: Ticket; reckoned: Reckoned | null }) {
-  const usual = ticket.method ? catalogue.value?.methods[ticket.method] : undefined;
-  if (!usual) return <Card><p>{t(ticket.method ? "method_unknown" : "method_none")}</p></Card>;
-  const repair = reckoned && "repair" in reckoned ? reckoned.repair : null;
-  const method = repair?.method ?? usual;
-  // Whoever works from a list does the steps; the keeper who buys and decides begins with the sums.
-  if (repair && role.value === "helper") return <ForHands ticket={ticket} method={method} repair={repair} />;
+/** Method and amounts of finished work, folded: nothing in it counts from today, nothing is to be bought; what was used comes first. */
+export function Planned({ ticket, reckoned }: Props) {
+  const { method, part } = partOf({ ticket, reckoned });
+  const done = lastDone(stepsOf(ticket.id));
+  if (!method) return null;
   return (
-    <>
-      {repair ? <><Materials ticket={ticket} method={method} repair={repair} /><MixingAndWaiting ticket={ticket} repair={repair} /></> : <Card title={method.words[language()].name}><p class="wrong">{refusalWords(reckoned && "refused" in reckoned ? reckoned.refused : "bad_value")}</p></Card>}
-      <HazardCard hazards={repair?.hazards ?? method.hazards} cautions={method.words[language()].cautions} />
-      <WorkCards method={method} />
-    </>
+    <details class="how">
+      <summary>{t("planned_title")}</summary>
+      {done?.used ? <Card title={t("used_title")}><Used ticket={ticket} step={done} /></Card> : null}
+      {part ? <><Materials {...part} past /><MixingAndCoats {...part} past /></> : null}
+      <WayCards method={method} part={part} />
+    </details>
   );
 }

@@ -24,8 +24,11 @@ import { curedOn } from "./closing/cured";
 import { type StepForm, earlierPhoto, useStepForm } from "./closing/stepDraft";
 import { mayStep } from "./may";
 
-const SAY = { taken: "step_taken_say", done: "step_done_say", checked: "step_checked_say", rechecked: "step_rechecked_say", reopened: "step_reopened_say" } as const;
-const NOTE = { taken: "step_note", done: "step_note", checked: "step_note_checked", rechecked: "step_note_checked", reopened: "step_note_reopened" } as const;
+/** The steps that have something to say; taking a ticket has not. */
+export type AskedStep = Exclude<StepKind, "taken">;
+
+const SAY = { done: "step_done_say", checked: "step_checked_say", rechecked: "step_rechecked_say", reopened: "step_reopened_say" } as const;
+const NOTE = { done: "step_note", checked: "step_note_checked", rechecked: "step_note_checked", reopened: "step_note_reopened" } as const;
 /** As long as the server takes. */
 const LONGEST_NOTE = 4000;
 const LOOKS: readonly StepKind[] = ["checked", "rechecked"];
@@ -94,7 +97,7 @@ function Deeds({ ticket, kind, form, lacking }: { ticket: Ticket; kind: StepKind
   );
 }
 
-export function StepView({ ticket, kind }: { ticket: Ticket; kind: StepKind }) {
+export function StepView({ ticket, kind }: { ticket: Ticket; kind: AskedStep }) {
   const form = useStepForm(ticket, kind);
   const name = ticketName(ticket);
   const back = `/ticket/${ticket.id}`;

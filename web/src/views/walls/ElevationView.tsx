@@ -1,6 +1,6 @@
 /** One side: its drawing with everything found on it, the same as a list, and the deed the screen is for, marking a defect. */
 import { useMemo, useState } from "preact/hooks";
-import { carried, viewsOf } from "../../model/drawing/projection";
+import { draws, firstViewOf, viewsOf } from "../../model/drawing/projection";
 import { Refusal } from "../../model/refusal";
 import { seenWidth, surfaceHeight } from "../../model/surface";
 import type { Elevation, Id, Surface, View } from "../../model/types";
@@ -18,7 +18,7 @@ import { Help } from "../../parts/help/Help";
 import { may } from "../../parts/may";
 import { StartDeed, StartLine } from "../../parts/start/StartCard";
 import { startNow } from "../../parts/start/start";
-import { t } from "../../words";
+import { locale, t } from "../../words";
 import { showBearing, showMetres } from "../../words/measures";
 import { NotHere } from "../NotHere";
 import { KeptStatus, UnfinishedMarks } from "../marks/UnfinishedMarks";
@@ -52,10 +52,24 @@ function ViewPick({ views, view, onPick }: { views: readonly View[]; view: View;
   );
 }
 
-/** How many marks this view does not show. */
-function hiddenIn(marks: readonly DrawnMark[], surface: Surface, view: View): number {
-  const least = { pin: 1, line: 2, outline: 3 } as const;
-  return marks.filter(({ mark }) => carried(surface, mark.view, view, mark.points_m, least[mark.shape]) === null).length;
+/** More would be a list nobody reads; the rest is found in the same view. */
+const MOST_NAMED = 8;
+
+function hiddenWords(view: View, to: View | null, marks: readonly DrawnMark[]): string {
+  const names = marks.slice(0, MOST_NAMED).map((one) => one.label);
+  const told = marks.length > names.length ? `${names.join(", ")} …` : new Intl.ListFormat(locale()).format(names);
+  const key = to === null ? "elevation_hidden_all" : to !== "seen" && view === "seen" ? `elevation_hidden_${to}` as const : `elevation_part_${to}` as const;
+  return t(key, { n: marks.length, marks: told });
+}
+
+/** A sentence for each view in which marks show that this one does not draw, with their names. */
+function hiddenIn(marks: readonly DrawnMark[], surface: Surface, view: View): string[] {
+  const elsewhere = new Map<View | null, DrawnMark[]>();
+  for (const one of marks.filter(({ mark }) => !draws(surface, view, mark))) {
+    const to = firstViewOf(surface, one.mark);
+    elsewhere.set(to, [...(elsewhere.get(to) ?? []), one]);
+  }
+  return [...elsewhere].map(([to, hidden]) => hiddenWords(view, to, hidden));
 }
 
 function Links({ elevation }: { elevation: Elevation }) {
@@ -108,7 +122,7 @@ function Side({ elevation, first }: { elevation: Elevation; first: Id | null }) 
   const structure = structureOf(elevation);
   const name = [structure?.name, elevation.name].filter(Boolean).join(" · ");
   const defect = defects.find((one) => one.id === chosen);
-  const hidden = useMemo(() => (views.length > 1 ? hiddenIn(marks, elevation.surface, view) : 0), [marks, elevation, view]);
+  const hidden = useMemo(() => (views.length > 1 ? hiddenIn(marks, elevation.surface, view) : []), [marks, elevation, view, locale()]);
   const sub = <>{sizeOfWall(elevation.surface)} · {t("elevation_faces_words", { bearing: showBearing(elevation.bearing_deg) })}</>;
   return (
     <Page
@@ -122,7 +136,7 @@ function Side({ elevation, first }: { elevation: Elevation; first: Id | null }) 
           elevation={elevation} view={view} marks={marks} chosen={chosen} onChoose={setChosen} finishes={standingFinishes(elevation.id)}
           label={t("elevation_drawing", { name, n: marks.length })}
         />
-        {hidden ? <p class="hint">{t(view === "seen" ? "elevation_hidden" : "elevation_hidden_else", { n: hidden })}</p> : null}
+        {hidden.map((words) => <p key={words} class="hint">{words}</p>)}
         <KeptStatus elevation={elevation.id} />
         {defect ? <ChosenCard key={defect.id} defect={defect} /> : null}
         <Legend marks={marks} finishes={standingFinishes(elevation.id)} />

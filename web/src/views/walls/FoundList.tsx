@@ -1,9 +1,10 @@
 /** What was found on a side: the chosen mark as a card, and all of them as a list, the most pressing first. */
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Defect, Id } from "../../model/types";
-import { defectLabel, judged, sizeWords, ticketFor } from "../../parts/judged";
+import { defectLabel, isClosed, judged, sizeWords, ticketFor } from "../../parts/judged";
+import { StandingChip } from "../../parts/StandingChip";
 import { Button } from "../../parts/frame/Button";
-import { Card, Chip, UrgencyChip, Empty } from "../../parts/frame/Card";
+import { Card, Chip, Empty } from "../../parts/frame/Card";
 import { go } from "../../parts/frame/route";
 import { whole } from "../../store";
 import { t } from "../../words";
@@ -30,8 +31,8 @@ export function ChosenCard({ defect }: { defect: Defect }) {
   return (
     <section ref={card} class="chosen-card" aria-label={t("elevation_chosen")} aria-live="polite">
       <div class="chosen-head">
-        <UrgencyChip urgency={found.urgency} />
-        {found.engineer_first ? <Chip strong>{t("elevation_engineer")}</Chip> : null}
+        <StandingChip defect={defect} found={found} />
+        {found.engineer_first && !isClosed(defect) ? <Chip strong>{t("elevation_engineer")}</Chip> : null}
         <h2>{defectLabel(defect)} · {kindWords(defect)}</h2>
       </div>
       <ul class="measures">{measures.filter((one) => one !== null).map((one) => <li key={one}>{one}</li>)}<li>{ticketWords(defect)}</li></ul>
@@ -52,7 +53,7 @@ function FoundRow({ defect, on, onPick }: { defect: Defect; on: boolean; onPick:
           <small>{found ? (sizeWords(found.size) ?? t("elevation_no_size")) : ""}</small>
           <small>{ticketWords(defect)}</small>
         </span>
-        {found ? <UrgencyChip urgency={found.urgency} /> : null}
+        {found ? <StandingChip defect={defect} found={found} /> : null}
       </button>
     </li>
   );

@@ -4,10 +4,11 @@ import { Refusal } from "../../model/refusal";
 import type { Defect, Elevation, Structure } from "../../model/types";
 import { whole } from "../../store";
 import { defectsOf, elevationsOf } from "../../store/lookup";
-import { Card, UrgencyChip, Empty } from "../../parts/frame/Card";
+import { Card, Empty } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { SmallWall } from "../../parts/drawing/WallGround";
 import { byUrgency, drawnMark, isClosed, judged } from "../../parts/judged";
+import { StandingChip } from "../../parts/StandingChip";
 import { may } from "../../parts/may";
 import { t } from "../../words";
 import { showBearing } from "../../words/measures";
@@ -54,12 +55,12 @@ export function StructureCard({ structure }: { structure: Structure }) {
   const sides = elevationsOf(structure.id);
   const open = sides.flatMap(openDefects);
   const worst = byUrgency(open)[0];
-  const urgency = worst && judged(worst)?.urgency;
+  const found = worst && judged(worst);
   const px_per_m = scaleFor(sides);
   return (
     <Card title={structure.name} aside={vocabularyWord("wall_materials", structure.wall_material)}>
       <p class="worst">
-        {urgency ? <UrgencyChip urgency={urgency} /> : null}
+        {found ? <StandingChip defect={worst} found={found} /> : null}
         <span>{openWords(open.length)}</span>
       </p>
       {sides.length === 0 ? <Empty small scene="wall">{t("walls_no_elevation")}</Empty> : <div class="sides">{sides.map((side) => <Side key={side.id} side={side} px_per_m={px_per_m} />)}</div>}

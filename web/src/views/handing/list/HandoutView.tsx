@@ -108,7 +108,7 @@ function Whole({ handout }: { handout: Handout }) {
       <div class="handing-columns list-first">
         <div>
           <OrderCard draft={draft} change={change} mayEdit={mayEdit} />
-          <p class="hint">{catalogue.value ? t("handout_order_say") : ""}</p>
+          <p class="hint">{catalogue.value ? t("handout_order_say") : ""}{catalogue.value && mayEdit ? ` ${t("handout_order_change")}` : ""}</p>
         </div>
         <div>
           {mayEdit ? <WhoCard draft={draft} change={change} /> : null}

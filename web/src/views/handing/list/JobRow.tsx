@@ -2,11 +2,11 @@
 import type { ComponentChildren } from "preact";
 import { catalogue } from "../../../store";
 import { language, t } from "../../../words";
-import { UrgencyChip } from "../../../parts/frame/Card";
 import { Link } from "../../../parts/frame/Link";
 import { KindDrawing } from "../../../parts/drawing/KindDrawing";
+import { PressingChip } from "../../../parts/ticket/PressingChip";
 import { StateChip } from "../../../parts/ticket/StateChip";
-import { kindsWords, methodOf, sizeWords, ticketName, ticketUrgency, wallsWords } from "../../../parts/ticket/gathered";
+import { kindsWords, methodOf, sizeWords, ticketName, wallsWords } from "../../../parts/ticket/gathered";
 import type { ListedJob } from "./listed";
 
 export function JobRow({ job, children }: { job: ListedJob; children?: ComponentChildren }) {
@@ -23,7 +23,7 @@ export function JobRow({ job, children }: { job: ListedJob; children?: Component
           {job.engineer ? <span class="engineer-mark">{t("do_not_touch_engineer")}</span> : null}
           <strong class="block">{[ticketName(ticket), kindsWords(known)].filter(Boolean).join(" · ")}</strong>
           <small class="block">{[wallsWords(known), sizeWords(known), job.engineer ? "" : method].filter(Boolean).join(" · ")}</small>
-          <span class="chips"><UrgencyChip urgency={ticketUrgency(ticket, known)} /> {job.engineer ? null : <StateChip state={job.state} />}</span>
+          <span class="chips"><PressingChip ticket={ticket} known={known} state={job.state} /> {job.engineer ? null : <StateChip state={job.state} />}</span>
         </span>
       </Link>
       {children}

@@ -1,4 +1,5 @@
 /** Each look at a defect in its turn: what was measured, and whether it has grown, held or been repaired since the look before. */
+import { drewAnew } from "../../../model/defect";
 import { type Growth, compareReadings } from "../../../model/growth";
 import type { Measures } from "../../../model/marking/marking";
 import type { Defect, Reading } from "../../../model/types";
@@ -41,7 +42,7 @@ function changeWords(growth: Growth): string[] {
   });
 }
 
-function OneReading({ reading, upTo }: { reading: Reading; upTo: readonly Reading[] }) {
+function OneReading({ defect, reading, upTo }: { defect: Defect; reading: Reading; upTo: readonly Reading[] }) {
   const growth = compareReadings(upTo);
   const measures = MEASURES.flatMap((name) => (reading[name] === null ? [] : [measureWords(name, reading[name] ?? 0)]));
   const survey = row("survey", reading.survey_id);
@@ -54,7 +55,7 @@ function OneReading({ reading, upTo }: { reading: Reading; upTo: readonly Readin
         {measures.map((words) => <li key={words}>{words}</li>)}
         {growth ? changeWords(growth).map((words) => <li key={words}>{words}</li>) : null}
         {measures.length === 0 ? <li>{t("reading_nothing")}</li> : null}
-        {reading.mark ? <li>{t("reading_redrawn")}</li> : null}
+        {drewAnew(defect, upTo) ? <li>{t("reading_redrawn")}</li> : null}
       </ul>
       {reading.note ? <p>{reading.note}</p> : null}
       <p class="sub">
@@ -72,7 +73,7 @@ export function ReadingsCard({ defect }: { defect: Defect }) {
     <Card title={t("reading_list")} aside={t("survey_readings", { n: readings.length })}>
       {(["area_m2", "length_m", "depth_max_mm", "crack_width_mm", "count"] as const).map((measure) => <Bars key={measure} measure={measure} readings={readings} />)}
       <ol class="readings" reversed>
-        {readings.map((one, i) => <OneReading key={one.id} reading={one} upTo={readings.slice(0, i + 1)} />).reverse()}
+        {readings.map((one, i) => <OneReading key={one.id} defect={defect} reading={one} upTo={readings.slice(0, i + 1)} />).reverse()}
       </ol>
     </Card>
   );

@@ -1,6 +1,6 @@
 /** Where it is: a pin, a line or an outline on the drawn wall, in the view where it shows best. */
 import { useId, useMemo } from "preact/hooks";
-import { carried, viewsOf } from "../../../model/drawing/projection";
+import { LEAST_SHOWN, carried, viewsOf } from "../../../model/drawing/projection";
 import { type Drawn, markOfDrawn, refusalOf, sizeOfDrawn } from "../../../model/marking/marking";
 import type { Elevation, MarkShape, View } from "../../../model/types";
 import { type DrawnMark, WallDrawing } from "../../../parts/drawing/WallDrawing";
@@ -18,7 +18,6 @@ type Props = { elevation: Elevation; drawn: Drawn; onChange: (drawn: Partial<Dra
 };
 
 const SHAPES: MarkShape[] = ["pin", "line", "outline"];
-const LEAST = { pin: 1, line: 2, outline: 3 } as const;
 
 /** The other marks on this wall, pale behind the pen; laid out anew only when one of them changed. */
 function useOthers(elevation: Elevation, without: string | null): DrawnMark[] {
@@ -28,7 +27,7 @@ function useOthers(elevation: Elevation, without: string | null): DrawnMark[] {
 
 /** Points of one view as they lie in another; those that do not show there are set anew. */
 function intoView(elevation: Elevation, drawn: Drawn, view: View): Partial<Drawn> {
-  return { view, points_m: carried(elevation.surface, drawn.view, view, drawn.points_m, LEAST[drawn.shape]) ?? [] };
+  return { view, points_m: carried(elevation.surface, drawn.view, view, drawn.points_m, LEAST_SHOWN[drawn.shape]) ?? [] };
 }
 
 function ViewPick({ elevation, drawn, onChange }: Omit<Props, "onPhoto">) {

@@ -7,8 +7,7 @@ import { Toggle } from "../../../parts/frame/Field";
 import { ignoreStoreTrouble } from "../../../parts/draft";
 import { Link } from "../../../parts/frame/Link";
 import { refusalWords, t } from "../../../words";
-import { showBearing } from "../../../words/measures";
-import { type Walk, doseWords } from "./doses";
+import { type Walk, doseWords, facesWords } from "./doses";
 import { tick } from "./walking";
 
 const reasonWords = ({ id, n }: Reason): string => t(`first_reason_${id}`, { n });
@@ -27,7 +26,7 @@ export function LookRow({ storm, walk: { side, ranked }, place, looked, mayTick 
         <span class="first-place" aria-hidden="true">{place}</span>
         <span class="grow">
           <b>{side.name}</b>
-          <small class="under">{t("first_faces", { point: showBearing(side.elevation.bearing_deg), dose: doseWords(side.dose) })}</small>
+          <small class="under">{t("first_faces", { point: facesWords(side.elevation), dose: doseWords(side.dose) })}</small>
         </span>
         <span aria-hidden="true">›</span>
       </Link>

@@ -12,7 +12,7 @@ import { go } from "../../../parts/frame/route";
 import { t } from "../../../words";
 import { showBearing } from "../../../words/measures";
 import { NotHere } from "../../NotHere";
-import { type SideRow, doseWords, sidesBy } from "./doses";
+import { type SideRow, doseWords, sidesBy, facesWords } from "./doses";
 import { RainLegend } from "./RainHatch";
 import { RainWall } from "./RainWall";
 import { Rose } from "./Rose";
@@ -30,7 +30,7 @@ function SidesTable({ sides }: { sides: readonly SideRow[] }) {
         {sides.map(({ elevation, name, dose }) => (
           <tr key={elevation.id}>
             <th scope="row"><Link to={`/elevation/${elevation.id}`} class="plain-link">{name}</Link></th>
-            <td>{elevation.surface.kind === "flat" ? showBearing(elevation.bearing_deg) : t("rain_round", { point: showBearing(elevation.bearing_deg) })}</td>
+            <td>{facesWords(elevation)}</td>
             <td>{doseWords(dose)}</td>
           </tr>
         ))}

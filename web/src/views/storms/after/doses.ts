@@ -7,7 +7,7 @@ import { catalogue, row, table } from "../../../store";
 import { defectsOf, standingFinishes, structureOf, ticketsOf } from "../../../store/lookup";
 import { isClosed, judged, ticketState } from "../../../parts/judged";
 import { t } from "../../../words";
-import { isUs, showNumber } from "../../../words/measures";
+import { isUs, showBearing, showNumber } from "../../../words/measures";
 
 /** Litres per square metre are millimetres of water; in US measures inches. */
 export const doseNumber = (l_m2: number): string => (isUs() ? showNumber(convert(l_m2, "mm", "in"), 2) : showNumber(l_m2, l_m2 < 10 ? 1 : 0));
@@ -18,6 +18,11 @@ export function doseWords(dose: ToldDose | null): string {
   if (!dose) return t("rain_not_reckoned");
   if (dose.missing_h > 0) return t("rain_at_least", { dose: showDose(dose.likely) });
   return dose.by === "hours" ? showDose(dose.likely) : t("rain_about", { dose: showDose(dose.likely), low: showDose(dose.low), high: showDose(dose.high) });
+}
+
+/** Where a side faces; of a round one, that its rain is that on its worst part. */
+export function facesWords({ surface, bearing_deg }: Elevation): string {
+  return surface.kind === "flat" ? showBearing(bearing_deg) : t("rain_round", { point: showBearing(bearing_deg) });
 }
 
 export type SideRow = { elevation: Elevation; structure: Structure | undefined; name: string; dose: ToldDose | null };

@@ -19,7 +19,7 @@ function UsedBars({ used, planned }: { used: number; planned: number }) {
   );
 }
 
-function Used({ ticket, step }: { ticket: Ticket; step: Step }) {
+export function Used({ ticket, step }: { ticket: Ticket; step: Step }) {
   const materials = catalogue.value?.materials ?? {};
   const lines = Object.entries(step.used ?? {}).flatMap(([id, amount]) => {
     const material = materials[id];

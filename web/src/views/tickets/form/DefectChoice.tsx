@@ -5,12 +5,11 @@ import type { Defect, Elevation, Id } from "../../../model/types";
 import { row, table } from "../../../store";
 import { defectsOf, structureOf } from "../../../store/lookup";
 import { t } from "../../../words";
-import { vocabularyWord } from "../../../words/vocabulary";
 import { KindDrawing } from "../../../parts/drawing/KindDrawing";
 import { WallDrawing } from "../../../parts/drawing/WallDrawing";
 import { Empty } from "../../../parts/frame/Card";
 import { Toggle } from "../../../parts/frame/Field";
-import { defectLabel, isClosed, judged, ticketFor } from "../../../parts/judged";
+import { defectLabel, isClosed, judged, standingWord, ticketFor } from "../../../parts/judged";
 import { type Known, kindWords, knownOf, sizeWords } from "../../../parts/ticket/gathered";
 import { drawnOf } from "../DefectsCard";
 
@@ -28,7 +27,7 @@ function Tile({ one, on, onChange }: { one: Known; on: boolean; onChange: (on: b
     <Toggle
       on={on} onChange={onChange}
       label={<span class="choice-line">{defect.kind ? <span class="thumb-kind"><KindDrawing kind={defect.kind} /></span> : null}<span>{defectLabel(defect)} · {kindWords(defect)}</span></span>}
-      hint={[vocabularyWord("urgencies", one.judged.urgency), sizeWords([one])].filter(Boolean).join(" · ")}
+      hint={[standingWord(defect, one.judged), sizeWords([one])].filter(Boolean).join(" · ")}
     />
   );
 }

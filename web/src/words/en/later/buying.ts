@@ -6,6 +6,7 @@ export const buying = {
   buying_pick: "For which tickets?",
   buying_pick_all: "All open and taken ones",
   buying_picked: "{n} of {of} chosen",
+  buying_how: "How the number of {n} ticket came about | How the numbers of {n} tickets came about",
   buying_none: "No ticket is open or taken. Open a ticket, and what it takes appears here.",
   buying_none_chosen: "No ticket is chosen. Choose at least one above.",
   buying_not_counted: "Not in this list: {tickets}. No method is chosen there, or it cannot be reckoned.",

@@ -55,6 +55,7 @@ export const storms = {
   storms_began_on: "Day it began",
   storms_from_where: "Where did the wind come from?",
   storms_from_unknown: "not known",
+  storms_from_between: "Kept: from {point} ({deg}°). Tap a direction only to change it.",
   storms_point: "wind from {point}",
   storms_rain_how: "How hard did it rain, by eye?",
   storms_rain_unsaid: "not judged",

@@ -8,6 +8,7 @@ export const buying: Record<keyof typeof en, string> = {
   buying_pick: "¿Para qué partes?",
   buying_pick_all: "Todos los abiertos y los que están en marcha",
   buying_picked: "{n} de {of} elegidos",
+  buying_how: "Cómo sale la cifra de {n} parte | Cómo salen las cifras de {n} partes",
   buying_none: "No hay partes abiertos ni en marcha. Abre un parte y aquí aparecerá lo que necesita.",
   buying_none_chosen: "No hay ningún parte elegido. Elige al menos uno arriba.",
   buying_not_counted: "No están en esta lista: {tickets}. No tienen método elegido o no se pueden calcular.",

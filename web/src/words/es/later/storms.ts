@@ -57,6 +57,7 @@ export const storms: Record<keyof typeof english, string> = {
   storms_began_on: "Día en que empezó",
   storms_from_where: "¿De dónde vino el viento?",
   storms_from_unknown: "no se sabe",
+  storms_from_between: "Guardado: del {point} ({deg}°). Toca una dirección solo para cambiarla.",
   storms_point: "viento del {point}",
   storms_rain_how: "¿Cómo llovió, a ojo?",
   storms_rain_unsaid: "sin juzgar",
