@@ -272,9 +272,7 @@ def _tickets(rows: Rows) -> list[Stop]:
 
 def _plan_day(page: Page) -> object:
     """Plan a day for one person who can plaster, with the forecast unfolded; a draft from before may be there."""
-    plasters = page.locator(".crew-skills .btn").nth(1)
-    if plasters.get_attribute("aria-pressed") == "false":
-        plasters.click()
+    page.locator(".crew-skills input[type=checkbox]").nth(1).check(force=True)
     page.locator(".handing-fold:not([open]) > summary").nth(0).click()
     return page.locator(".day-people").first.wait_for()
 

@@ -65,7 +65,7 @@ def _open_ticket_with_estimate(page: Page) -> None:
 
 
 def _areas(words: str) -> tuple[float, float]:
-    curve, drawn = re.findall(r"([\d.]+) m²", words)[:2]
+    curve, drawn = re.findall(r"([\d.]+)\sm²", words)[:2]
     return float(curve), float(drawn)
 
 

@@ -26,7 +26,7 @@ def go_on(page: Page) -> None:
 
 def to_corners(page: Page) -> None:
     """From a mark to its photo with the four corners of the sheet set."""
-    page.locator(".mark-where > .deeds:last-child .btn").click()
+    page.locator(".mark-where > .deeds .btn:last-child").click()
     choose(page, measured_wall.jpeg())
     page.locator(".photo-pen image").first.wait_for()
     press_photo(page, measured_wall.on_photo(measured_wall.SHEET_MM))

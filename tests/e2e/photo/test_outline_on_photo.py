@@ -41,7 +41,7 @@ def test_outline_on_a_photo_becomes_the_mark(own_server, new_device):
     go_on(page)
     walk.tap_wall(page, (0.5, 0.5))
     said = page.locator(".measured-range").inner_text()
-    low, high = (float(one) for one in re.findall(r"[\d.]+(?= m²)", said))
+    low, high = (float(one) for one in re.findall(r"[\d.]+(?=\sm²)", said))
     assert low < measured_wall.area_m2(measured_wall.LOSS_MM) < high
     assert high < 1.5 * low
     page.get_by_role("button", name="Take this outline").click()

@@ -130,7 +130,7 @@ def test_hours_typed_offline_become_the_storms_figures(own_server, new_device):
     page.get_by_role("button", name="Keep the hours").click()
     facts = page.get_by_role("region", name="What is recorded")
     expect(facts).to_contain_text("6 mm over 2 hours")
-    expect(facts).to_contain_text(re.compile("In the wettest hour\\s*4.5 mm"))
+    expect(facts).to_contain_text(re.compile("In the wettest hour\\s*4.5\\smm"))
     expect(facts).to_contain_text("12 m/s from S")
 
 

@@ -173,10 +173,14 @@ export type Catalogue = {
 
 const SILENT: Words<string> = { en: "", es: "" };
 
+/** The name of a mix, with proportions that no line end may part: "1 : 2½". */
+export const mixName = (mix: Mix, language: Language): string => mix.words[language].name.replaceAll(" : ", "\u00a0:\u00a0");
+
 /** The name of a material, mix or method; its id where the catalogue does not know it. */
 export function nameOf(catalogue: Catalogue, what: "materials" | "mixes" | "methods" | "hazards", id: string, language: Language): string {
   if (what === "materials") return (catalogue.materials[id]?.words ?? SILENT)[language] || id;
-  if (what === "mixes") return catalogue.mixes[id]?.words[language].name ?? id;
+  const mix = what === "mixes" ? catalogue.mixes[id] : undefined;
+  if (what === "mixes") return mix ? mixName(mix, language) : id;
   if (what === "methods") return catalogue.methods[id]?.words[language].name ?? id;
   return catalogue.hazards.hazards[id]?.words[language].name ?? id;
 }

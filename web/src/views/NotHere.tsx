@@ -15,7 +15,7 @@ export function NotHere() {
 export function StorageTrouble() {
   return (
     <main class="page">
-      <div class="page-body page-main" role="alert">
+      <div class="page-body page-main trouble" role="alert">
         <h1>{t("trouble_title")}</h1>
         <p>{t("trouble_say")}</p>
         <Button kind="primary" onPress={() => location.reload()}>{t("trouble_again")}</Button>

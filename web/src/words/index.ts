@@ -20,11 +20,16 @@ const book = signal<Partial<Record<WordKey, string>> | null>(null);
 let beyondFirst = false;
 export const wordsReady = (): boolean => book.value !== null;
 
+/** A number in a sentence, or the place of one, stays on the line of its unit. */
+const UNITS = /([\d}]) (?=(?:L\/m²|m²|mm|cm|m|kg|g|L|mL|°[CF]|%|MB|GB|ft²|ft|lb|oz|gal|m\/s|mph)(?![\p{L}\p{N}²/]))/gu;
+const unparted = (sentences: Record<string, string>): Record<string, string> =>
+  Object.fromEntries(Object.entries(sentences).map(([key, sentence]) => [key, sentence.replace(UNITS, "$1\u00a0")]));
+
 /** Load the words of a language; until they are there the old ones stay. */
 export async function loadWords(language: Language): Promise<void> {
   const { first, later } = BOOKS[language];
   const come = await Promise.all([first(), beyondFirst ? later() : {}]);
-  book.value = Object.assign({}, book.peek(), ...come) as Record<WordKey, string>;
+  book.value = { ...book.peek(), ...unparted(Object.assign({}, ...come) as Record<string, string>) };
 }
 
 /** What is fetched when it is first gone to, never before its sentences are there too. */

@@ -1,7 +1,7 @@
 import { beforeEach, describe, expect, test, vi } from "vitest";
 import { settings } from "../store";
 import { locale, t, withWords } from ".";
-import { massAsked, metresFromTyped, parseNumber, showArea, showDate, showMass, showMetres, showMm, showMostMm, showNumber, showPercent, showTime, showVolume, typedFromMetres, typedNumber, volumeAsked } from "./measures";
+import { massAsked, metresFromTyped, parseNumber, lowEnd, showArea, showBytes, showDate, showMass, showMetres, showMm, showMostMm, showNumber, showPercent, showTime, showVolume, typedFromMetres, typedNumber, volumeAsked } from "./measures";
 
 const speak = async (language: "en" | "es", measures: "metric" | "us" = "metric", device: string[] = []) => {
   vi.stubGlobal("navigator", { languages: device });
@@ -16,7 +16,7 @@ describe("numbers", () => {
     expect([showNumber(0.5), showNumber(1234.5), showNumber(12345.5)]).toEqual(["0.5", "1,234.5", "12,345.5"]);
     await speak("es");
     expect([showNumber(0.5), showNumber(1234.5), showNumber(12345.5)]).toEqual(["0,5", "1234,5", "12.345,5"]);
-    expect([showArea(0.62), showMetres(2.4), showMm(12.5)]).toEqual(["0,62 m²", "2,4 m", "12,5 mm"]);
+    expect([showArea(0.62), showMetres(2.4), showMm(12.5)]).toEqual(["0,62\u00a0m²", "2,4\u00a0m", "12,5\u00a0mm"]);
     expect(showPercent(0.5)).toMatch(/^50\s%$/u);
   });
 
@@ -66,7 +66,7 @@ describe("dates and times", () => {
 test("lengths and weights follow the measures, not the language", async () => {
   await speak("es", "us");
   // A foot is 0.3048 m and a pound 0.45359237 kg by definition.
-  expect([showMetres(3.048), showMass(45.359237)]).toEqual(["10 ft", "100 lb"]);
+  expect([showMetres(3.048), showMass(45.359237)]).toEqual(["10\u00a0ft", "100\u00a0lb"]);
   expect(metresFromTyped(typedFromMetres(3.048))).toBeCloseTo(3.048, 6);
 });
 
@@ -74,7 +74,7 @@ describe("amounts asked for beside a plan", () => {
   test.each(["metric", "us"] as const)("%s: whoever types the number of the plan records the plan", async (measures) => {
     await speak("en", measures);
     for (const [show, asked, one] of [[showMass, massAsked, 0.066], [showMass, massAsked, 3.4], [showVolume, volumeAsked, 0.12], [showVolume, volumeAsked, 7.5]] as const) {
-      const [number = "", unit] = show(one).split(" ");
+      const [number = "", unit] = show(one).split(/\s/);
       const field = asked(one);
       expect(field.unit).toBe(unit);
       // The plan is shown to three figures at most.
@@ -90,9 +90,24 @@ describe("amounts asked for beside a plan", () => {
   });
 
   test("a limit is told so that it may be typed", async () => {
-    expect(showMostMm(500)).toBe("500 mm");
+    expect(showMostMm(500)).toBe("500\u00a0mm");
     await speak("en", "us");
     // 500 / 25.4 = 19.685; 1000 / 25.4 = 39.37.
-    expect([showMostMm(500), showMostMm(1000)]).toEqual(["19.6 in", "39.3 in"]);
+    expect([showMostMm(500), showMostMm(1000)]).toEqual(["19.6\u00a0in", "39.3\u00a0in"]);
   });
+});
+
+test("no line end parts a number from its unit, in figures or in sentences", async () => {
+  await speak("en");
+  expect(t("help_dose")).toContain("1\u00a0L/m² is a film of water 1\u00a0mm");
+  expect(t("dose_l_m2", { amount: "64" })).toBe("64\u00a0L/m²");
+  expect(t("lasted_measure")).not.toContain("\u00a0");
+});
+
+test("a range tells its unit once, unless its ends have two", () => {
+  expect([lowEnd("44\u00a0L", "84\u00a0L"), lowEnd("800\u00a0g", "1.2\u00a0kg"), lowEnd("2", "3")]).toEqual(["44", "800\u00a0g", "2"]);
+});
+
+test("room on the phone is told in gigabytes where it is large", () => {
+  expect([showBytes(2_900_000), showBytes(10_740_000_000), showBytes(640_000_000)]).toEqual(["2.9\u00a0MB", "10.7\u00a0GB", "640\u00a0MB"]);
 });

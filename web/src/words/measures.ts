@@ -21,7 +21,14 @@ export function typedNumber(value: number): string {
   return new Intl.NumberFormat(locale(), { maximumFractionDigits: 6, useGrouping: false }).format(value);
 }
 
-const withUnit = (value: number, unit: string, digits: number) => `${showNumber(value, digits)} ${unit}`;
+/** A number and its unit, which no line end may part. */
+export const withUnit = (value: number, unit: string, digits = 1): string => `${showNumber(value, digits)}\u00a0${unit}`;
+
+/** Of a range whose ends have the same unit, the lower end without it: "44 to 84 L". */
+export function lowEnd(low: string, high: string): string {
+  const unit = /\u00a0[^\u00a0]+$/.exec(high)?.[0] ?? "";
+  return unit && low.endsWith(unit) ? low.slice(0, -unit.length) : low;
+}
 
 /** Few digits for big numbers, more for small ones: three figures that count. */
 const digitsFor = (value: number) => (Math.abs(value) >= 100 ? 0 : Math.abs(value) >= 10 ? 1 : 2);
@@ -54,6 +61,12 @@ export function showVolume(value_l: number): string {
     return isUs() ? withUnit(value_l / L_PER_TBSP, t("spoon_short"), 1) : withUnit(value_l * 1000, "mL", 0);
   }
   return isUs() ? withUnit(value_l / L_PER_GAL, "gal", 1) : withUnit(value_l, "L", 1);
+}
+
+/** Room on the phone, in the units its own settings use: three figures that count. */
+export function showBytes(bytes: number): string {
+  const [value, unit] = bytes >= 1e9 ? [bytes / 1e9, "GB"] : [bytes / 1e6, "MB"];
+  return withUnit(value, unit, value >= 100 ? 0 : 1);
 }
 
 export function showPercent(share: number): string {

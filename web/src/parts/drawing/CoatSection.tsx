@@ -57,12 +57,12 @@ function Depth({ x, knob }: { x: number; knob: boolean }) {
 }
 
 /** The numbers of the drawing, in words: coats are counted from the wall outwards, as they are laid. */
-function Names({ bands }: { bands: readonly Band[] }) {
-  if (bands.length < 2) return null;
+function Names({ coats }: Pick<CoatSectionProps, "coats">) {
   return (
-    <ol class="sub" reversed>
-      {bands.slice(0, -1).map((band, i) => <li key={i}>{t("coat_list", { name: band.label, thickness: showMm(band.to_mm - band.from_mm) })}</li>)}
-    </ol>
+    <>
+      <p class="hint">{t(coats.length ? "coat_not_to_scale" : "coat_not_to_scale_bare")}</p>
+      {coats.length ? <ol class="sub">{coats.map((coat, i) => <li key={i}>{t("coat_list", { name: coat.label, thickness: showMm(coat.thickness_mm) })}</li>)}</ol> : null}
+    </>
   );
 }
 
@@ -105,7 +105,7 @@ export function CoatSection({ coats, wallLabel, depth_mm, onDepth }: CoatSection
         {depth_mm !== null && depth_mm > 0 ? <Depth x={xOfDepth(bands, depth_mm)} knob={onDepth !== undefined} /> : null}
         {onDepth && !depth_mm ? <circle class="coat-knob" cx={14} cy={(TOP + BOTTOM) / 2} r={14} aria-hidden="true" /> : null}
       </svg>
-      <Names bands={bands} />
+      <Names coats={coats} />
       {onDepth ? <p class="coat-words">{depth_mm === null ? t("coat_pull") : words}</p> : null}
     </div>
   );

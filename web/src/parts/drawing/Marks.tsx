@@ -27,9 +27,11 @@ function MarkShape({ placed, prefix, m_per_px }: ShapeProps) {
   return <><path class="mark-halo" d={d} /><path class={look} d={d} style={{ stroke: colour, fill }} /></>;
 }
 
-/** Marks on a small drawing: shapes only. */
-export function Tokens({ placed, prefix, m_per_px }: { placed: readonly Placed[]; prefix: string; m_per_px: number }) {
-  return <g class="tokens" aria-hidden="true">{placed.map((one) => <MarkShape key={one.mark.id} placed={one} prefix={prefix} m_per_px={m_per_px * 0.5} />)}</g>;
+type TokensProps = { placed: readonly Placed[]; prefix: string; m_per_px: number; size?: number };
+
+/** Marks on a small drawing: shapes only. `size` is that of a pin against one on the large drawing. */
+export function Tokens({ placed, prefix, m_per_px, size = 0.8 }: TokensProps) {
+  return <g class="tokens" aria-hidden="true">{placed.map((one) => <MarkShape key={one.mark.id} placed={one} prefix={prefix} m_per_px={m_per_px * size} />)}</g>;
 }
 
 function NumberTag({ single, m_per_px, chosen }: { single: Single; m_per_px: number; chosen: boolean }) {

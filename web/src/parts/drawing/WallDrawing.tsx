@@ -8,7 +8,7 @@ import { Refusal } from "../../model/refusal";
 import { surfaceHeight } from "../../model/surface";
 import type { Elevation, Finish, Id, Mark, Surface, View, WallPoint } from "../../model/types";
 import { refusalWords, t } from "../../words";
-import { showNumber } from "../../words/measures";
+import { withUnit } from "../../words/measures";
 import { Button } from "../frame/Button";
 import { BackdropImage, OpacityRow, type Source, sourceOf, useStraight } from "./Backdrop";
 import { Hatches } from "./hatch";
@@ -32,7 +32,9 @@ export type DrawnMark = {
 export type DrawingMode = "look" | "pin" | "line" | "outline";
 export type WallDrawingProps = {
   elevation: Elevation; view?: View; marks: readonly DrawnMark[]; chosen?: Id | null; onChoose?: (id: Id) => void; mode?: DrawingMode;
-  draft?: readonly WallPoint[]; onDraft?: (points: readonly WallPoint[]) => void; finishes?: readonly Finish[]; compact?: boolean; label: string;
+  draft?: readonly WallPoint[]; onDraft?: (points: readonly WallPoint[]) => void; finishes?: readonly Finish[]; label: string;
+  /** A small picture only, with pins this large against the large drawing. */
+  compact?: number;
   /** A picture to lay behind instead of the elevation's own backdrop. */
   behind?: Source | null;
   /** The id of the sentence that says what is wrong with what is drawn. */
@@ -59,7 +61,7 @@ function troubleWith(surface: Surface): string | null {
 export function WallDrawing(props: WallDrawingProps) {
   const trouble = troubleWith(props.elevation.surface);
   if (trouble) return <p class="wrong">{refusalWords(trouble)}</p>;
-  if (props.compact) return <SmallWall elevation={props.elevation} marks={props.marks} label={props.label} />;
+  if (props.compact) return <SmallWall elevation={props.elevation} marks={props.marks} label={props.label} pins={props.compact} />;
   return <FullDrawing {...props} />;
 }
 
@@ -69,7 +71,7 @@ function ScaleBar({ m_per_px }: { m_per_px: number }) {
   return (
     <span class="scale-bar">
       <span class="scale-rule" style={{ width: `${length / m_per_px}px` }} />
-      {showNumber(length / metres, 1)} {unit}
+      {withUnit(length / metres, unit)}
     </span>
   );
 }
@@ -193,7 +195,7 @@ function FullDrawing(props: WallDrawingProps) {
         {laid ? <BackdropImage laid={laid} opacity={opacity} /> : null}
         <WallGround elevation={elevation} view={view} m_per_px={m_per_px} seeThrough={laid !== null && opacity > 0} />
         {view === "above" ? null : <HeightLines height={surfaceHeight(surface)} lens={lensed.lens} shown={shown} />}
-        <FinishRegions finishes={finishes} surface={surface} view={view} />
+        <FinishRegions finishes={finishes} surface={surface} view={view} m_per_px={m_per_px} />
         {mode === "look" ? layer : <><Tokens placed={placed} prefix={prefix} m_per_px={m_per_px} /><PenLayer pen={pen} mode={mode} surface={surface} view={view} m_per_px={m_per_px} /></>}
       </Frame>
       <PanButtons lensed={lensed} />

@@ -1,11 +1,11 @@
 /** The wall itself: silhouette, shading, openings, heights, finishes. SVG units are metres, y turned over. */
 import { useId } from "preact/hooks";
 import type { Lens } from "../../model/drawing/lens";
-import { type Box, stepFrom } from "../../model/drawing/plan";
+import { type Box, boxOf, stepFrom } from "../../model/drawing/plan";
 import { carried, extentOf, openingRing, ringsAbove, shadesOf } from "../../model/drawing/projection";
 import { silhouettePath } from "../../model/surface";
 import type { Elevation, Finish, Opening, Surface, View, WallPoint } from "../../model/types";
-import { M_PER_FT, isUs, showNumber } from "../../words/measures";
+import { M_PER_FT, isUs, withUnit } from "../../words/measures";
 import { Hatches } from "./hatch";
 import { Tokens } from "./Marks";
 import { placeMarks } from "./placed";
@@ -36,7 +36,7 @@ export function HeightLines({ height, lens, shown }: { height: number; lens: Len
       {levels.map((y) => (
         <g key={y}>
           <path d={`M${shown.x0 - 9} ${-y}H${shown.x1 + 9}`} />
-          <text transform={`translate(${lens.left_m + 6 * lens.m_per_px} ${-y - 5 * lens.m_per_px}) scale(${lens.m_per_px})`}>{`${showNumber(y / metres, 1)} ${unit}`}</text>
+          <text transform={`translate(${lens.left_m + 6 * lens.m_per_px} ${-y - 5 * lens.m_per_px}) scale(${lens.m_per_px})`}>{withUnit(y / metres, unit)}</text>
         </g>
       ))}
     </g>
@@ -107,22 +107,42 @@ export function WallGround({ elevation, view, m_per_px, seeThrough }: GroundProp
   );
 }
 
-/** Regions of finishes as faint outlines; sample panels dotted. */
-export function FinishRegions({ finishes, surface, view }: { finishes: readonly Finish[]; surface: Surface; view: View }) {
+/** What a region is called on the drawing: its name before a colon, or the one letter in that, whichever fits over `width_px`. */
+function shortName(name: string, width_px: number): string {
+  const head = name.split(":")[0]?.trim() ?? "";
+  const letter = /(?:^|\s)([\p{L}\p{N}])$/u.exec(head)?.[1] ?? "";
+  return [head, letter].find((one) => one.length * LETTER_PX <= width_px) ?? "";
+}
+
+const LETTER_PX = 7.5;
+
+type RegionsProps = { finishes: readonly Finish[]; surface: Surface; view: View; m_per_px: number };
+
+/** Regions of finishes as faint outlines with their names; sample panels dotted. */
+export function FinishRegions({ finishes, surface, view, m_per_px }: RegionsProps) {
   return (
     <g aria-hidden="true">
       {finishes.map((finish) => {
         const points = finish.region && carried(surface, finish.region.view, view, finish.region.points_m, 3);
-        return points ? <path key={finish.id} class={finish.sample_panel ? "finish-region panel" : "finish-region"} d={pathOf(points, true)} /> : null;
+        if (!points) return null;
+        const box = boxOf(points);
+        // Under the region, where the number of a mark on it does not stand; inside where the ground is too near.
+        const name_y = box.y0 > 20 * m_per_px ? box.y0 - 14 * m_per_px : box.y0 + 6 * m_per_px;
+        return (
+          <g key={finish.id}>
+            <path class={finish.sample_panel ? "finish-region panel" : "finish-region"} d={pathOf(points, true)} />
+            <text class="region-name" text-anchor="middle" transform={`translate(${num((box.x0 + box.x1) / 2)} ${num(-name_y)}) scale(${m_per_px})`}>{shortName(finish.name, (box.x1 - box.x0) / m_per_px)}</text>
+          </g>
+        );
       })}
     </g>
   );
 }
 
-type SmallProps = { elevation: Elevation; marks?: readonly DrawnMark[]; px_per_m?: number; label: string; view?: View };
+type SmallProps = { elevation: Elevation; marks?: readonly DrawnMark[]; px_per_m?: number; label: string; view?: View; pins?: number };
 
-/** A wall as a small picture, to the given scale, so that walls side by side compare truly. */
-export function SmallWall({ elevation, marks = [], px_per_m, label, view = "seen" }: SmallProps) {
+/** A wall as a small picture, to the given scale, so that walls side by side compare truly; `pins`: how large against the large drawing. */
+export function SmallWall({ elevation, marks = [], px_per_m, label, view = "seen", pins }: SmallProps) {
   const prefix = `small${useId()}`;
   const box = extentOf(elevation.surface, view);
   const scale = px_per_m ?? Math.min(110 / (box.x1 - box.x0), 84 / (box.y1 - box.y0));
@@ -135,7 +155,7 @@ export function SmallWall({ elevation, marks = [], px_per_m, label, view = "seen
     >
       <defs><Hatches prefix={prefix} scale={0.8 / scale} /></defs>
       <WallGround elevation={elevation} view={view} m_per_px={1 / scale} />
-      <Tokens placed={placeMarks(marks, elevation.surface, view)} prefix={prefix} m_per_px={1 / scale} />
+      <Tokens placed={placeMarks(marks, elevation.surface, view)} prefix={prefix} m_per_px={1 / scale} size={pins} />
     </svg>
   );
 }

@@ -10,6 +10,8 @@ import { type Hands, listen } from "./gestures";
 export type Room = { pad: Pad; share: number };
 const PAD: Pad = { left: 46, right: 12, top: 34, bottom: 60 };
 const LEAST_HEIGHT_PX = 220;
+/** At a desk the drawing stays in view with its deeds and legend below it: they need the rest of the height. */
+const DESK_SHARE = 0.45;
 
 /** What one does with the wall under the hands, in wall metres. */
 export type Grip = {
@@ -38,7 +40,7 @@ function useFrame(ref: RefObject<HTMLDivElement | null>, box: Box, { pad, share:
   }, []);
   return useMemo(() => {
     if (width_px === 0) return null;
-    const share = window.innerWidth >= 900 ? Math.max(0.52, onPhone) : onPhone;
+    const share = window.innerWidth >= 900 ? DESK_SHARE : onPhone;
     const most = Math.max(LEAST_HEIGHT_PX, window.innerHeight * share);
     const wanted = ((width_px - pad.left - pad.right) * (box.y1 - box.y0)) / (box.x1 - box.x0) + pad.top + pad.bottom;
     return { width_px, height_px: Math.round(Math.min(most, Math.max(LEAST_HEIGHT_PX, wanted))) };

@@ -1,5 +1,5 @@
 /** A card per mix with what goes into one batch, drawn as a bar of parts and measured out. */
-import type { Material, Mix } from "../../model/catalogue";
+import { type Material, type Mix, mixName } from "../../model/catalogue";
 import { recipe } from "../../model/materials/batch";
 import type { MixNeed } from "../../model/materials/job";
 import { catalogue } from "../../store";
@@ -45,7 +45,7 @@ export const batchWords = (need: MixNeed): string => t("batches", { n: need.batc
 function BatchCard({ need, mix }: { need: MixNeed; mix: Mix }) {
   return (
     <details class="batch">
-      <summary><strong>{mix.words[language()].name}</strong><span class="block">{t("mix_amount", { volume: showVolume(need.wet_l.likely) })} {batchWords(need)}</span></summary>
+      <summary><strong>{mixName(mix, language())}</strong><span class="block">{t("mix_amount", { volume: showVolume(need.wet_l.likely) })} {batchWords(need)}</span></summary>
       <PartsBar mix={mix} />
       <h3>{t("batch_one")}</h3>
       <RecipeLines mix={mix} litres={need.batches.each_l} />

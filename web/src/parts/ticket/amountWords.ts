@@ -7,7 +7,7 @@ import type { Range } from "../../model/types";
 import { UNITS } from "../../model/units";
 import { settings } from "../../store";
 import { locale, t } from "../../words";
-import { isUs, showArea, showMass, showNumber, showVolume } from "../../words/measures";
+import { isUs, lowEnd, showArea, showMass, showNumber, showVolume, withUnit } from "../../words/measures";
 import { siteNow } from "./gathered";
 
 const QUARTERS = ["", "¼", "½", "¾"];
@@ -29,7 +29,7 @@ function measuredWords({ unit, amount }: Measured<VolumeUnit>): string {
   return unit === "bucket" ? t("unit_bucket", { n, shown }) : unit === "cup" ? t("unit_cup", { n, shown }) : t("unit_tbsp", { n, shown });
 }
 
-const weighedWords = ({ unit, amount }: Measured<MassUnit>): string => `${showNumber(amount, 1)} ${unit}`;
+const weighedWords = ({ unit, amount }: Measured<MassUnit>): string => withUnit(amount, unit);
 
 /** Quarters of a bucket are told only where they are this near; a jug with marks is nearer otherwise. */
 const NEAR = 0.1;
@@ -67,13 +67,13 @@ export function unitAmount(material: Material, amount: number): string {
 
 /** Of one litre in place, or of one gallon: a mass or volume to the gram. */
 export const perUnitMass = (kg_per_l: number): string =>
-  isUs() ? `${showNumber((kg_per_l * UNITS.us_gal[1]) / UNITS.lb[1], 2)} lb` : `${showNumber(kg_per_l, 3)} kg`;
-export const perUnitVolume = (l_per_l: number): string => `${showNumber(l_per_l, 3)} ${isUs() ? "gal" : "L"}`;
-export const oneUnit = (): string => (isUs() ? "1 gal" : "1 L");
+  isUs() ? withUnit((kg_per_l * UNITS.us_gal[1]) / UNITS.lb[1], "lb", 2) : withUnit(kg_per_l, "kg", 3);
+export const perUnitVolume = (l_per_l: number): string => withUnit(l_per_l, isUs() ? "gal" : "L", 3);
+export const oneUnit = (): string => (isUs() ? "1\u00a0gal" : "1\u00a0L");
 
 export function rangeWords(range: Range, show: (value: number) => string): string {
   const [low, high] = [show(range.low), show(range.high)];
-  return low === high ? low : t("range_words", { low, high });
+  return low === high ? low : t("range_words", { low: lowEnd(low, high), high });
 }
 
 /** Mass and loose volume beside the big amount, as far as they say more than it does: a weighed amount is not told twice for its rounding. */

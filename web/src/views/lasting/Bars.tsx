@@ -34,8 +34,8 @@ function Bar({ entry, measure, most, hatch }: BarProps) {
   );
 }
 
-/** Round steps for a scale that ends at or above `most`. */
-function ticks(most: number): number[] {
+/** Round steps of a scale, none beyond `most`. */
+export function ticks(most: number): number[] {
   const rough = most / 4;
   const tens = 10 ** Math.floor(Math.log10(rough));
   const step = [1, 2, 5, 10].map((n) => n * tens).find((one) => one >= rough) ?? rough;

@@ -5,14 +5,14 @@ import { laidAt } from "../../model/lasting/place";
 import type { Elevation, Finish, View, WallPoint } from "../../model/types";
 import { row, whole } from "../../store";
 import { finishesOf, structureOf } from "../../store/lookup";
-import { CoatSection } from "../../parts/drawing/CoatSection";
+import { CoatLayers } from "../../parts/drawing/CoatLayers";
 import { WallDrawing } from "../../parts/drawing/WallDrawing";
 import { Card, Chip } from "../../parts/frame/Card";
 import { Pick } from "../../parts/frame/Field";
 import { Link } from "../../parts/frame/Link";
 import { Page } from "../../parts/frame/Page";
 import type { Params } from "../../parts/frame/route";
-import { dayWords, mixWord, standWords } from "../../parts/lasting/lastedWords";
+import { dayWords, standWords } from "../../parts/lasting/lastedWords";
 import { entryOf } from "../../parts/lasting/ledger";
 import { t } from "../../words";
 import { showDate } from "../../words/measures";
@@ -26,7 +26,7 @@ function Layer({ finish, wallLabel, on }: { finish: Finish; wallLabel: string; o
   return (
     <Card title={finish.name} aside={<Chip strong={on}>{t(on ? "here_now" : finish.ended_on ? "here_gone" : "here_under")}</Chip>}>
       <p>{when}{finish.by ? <> · {finish.by}</> : null}</p>
-      <CoatSection coats={finish.coats.map((coat) => ({ label: mixWord(coat.mix), thickness_mm: coat.thickness_mm }))} wallLabel={wallLabel} depth_mm={null} />
+      <CoatLayers coats={finish.coats} wallLabel={wallLabel} />
       {followed ? <p>{standWords(followed, "l_m2")}</p> : null}
       <Link class="plain-link" to={`/finish/${finish.id}`}>{t("here_more")}</Link>
     </Card>

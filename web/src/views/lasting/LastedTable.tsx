@@ -7,19 +7,20 @@ export function LastedTable({ entries }: { entries: readonly Entry[] }) {
   return (
     <details class="lasted-table">
       <summary>{t("lasted_table")}</summary>
-      {entries.map((one) => (
-        <section key={one.finish.id}>
-          <h3>{one.finish.name}</h3>
-          <p class="sub">{[one.structure?.name, one.elevation.name].filter(Boolean).join(" · ")}</p>
-          <dl class="lasted-facts">
-            <div class="lasted-fact"><dt>{t("finish_coats")}</dt><dd>{coatsWords(one.finish.coats)}</dd></div>
-            <div class="lasted-fact"><dt>{t("finish_made_on")}</dt><dd>{dayWords(one.finish.made_on)}</dd></div>
-            <div class="lasted-fact"><dt>{t("looks")}</dt><dd>{one.followed.looks}</dd></div>
-            <div class="lasted-fact"><dt>{t("lasted_by_rain")}</dt><dd>{standWords(one.followed, "l_m2")}</dd></div>
-            <div class="lasted-fact"><dt>{t("lasted_by_days")}</dt><dd>{standWords(one.followed, "days")}</dd></div>
-          </dl>
-        </section>
-      ))}
+      <div class="lasted-list">
+        {entries.map((one) => (
+          <table key={one.finish.id}>
+            <caption>{one.finish.name} <span class="sub">{[one.structure?.name, one.elevation.name].filter(Boolean).join(" · ")}</span></caption>
+            <tbody>
+              <tr><th scope="row">{t("finish_coats")}</th><td>{coatsWords(one.finish.coats)}</td></tr>
+              <tr><th scope="row">{t("finish_made_on")}</th><td>{dayWords(one.finish.made_on)}</td></tr>
+              <tr><th scope="row">{t("looks")}</th><td>{one.followed.looks}</td></tr>
+              <tr><th scope="row">{t("lasted_by_rain")}</th><td>{standWords(one.followed, "l_m2")}</td></tr>
+              <tr><th scope="row">{t("lasted_by_days")}</th><td>{standWords(one.followed, "days")}</td></tr>
+            </tbody>
+          </table>
+        ))}
+      </div>
     </details>
   );
 }

@@ -1,5 +1,5 @@
 /** One mix as a card for the mixing place: parts, so many litres of it measured out, times, cautions and where it comes from. */
-import type { Mix } from "../../model/catalogue";
+import { type Mix, mixName } from "../../model/catalogue";
 import { type Params, go } from "../../parts/frame/route";
 import { catalogue } from "../../store";
 import { language, t } from "../../words";
@@ -55,7 +55,7 @@ export function MixView({ params }: { params: Params }) {
     );
   }
   return (
-    <Page title={mix.words[language()].name} sub={mix.words[language()].use} place="mixes" back="/mixes">
+    <Page title={mixName(mix, language())} sub={mix.words[language()].use} place="mixes" back="/mixes">
       <div class="mix-columns">
         <div>
           <Card title={t("mix_parts")}><PartsBar mix={mix} /><p>{partsWords(mix)}</p><p class="hint">{t("mix_parts_say")}</p></Card>

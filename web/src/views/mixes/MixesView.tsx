@@ -1,7 +1,7 @@
 /** The mixes of the catalogue by kind, each with its proportions drawn. */
 import { go } from "../../parts/frame/route";
 import { Button } from "../../parts/frame/Button";
-import type { Mix, MixKind } from "../../model/catalogue";
+import { type Mix, type MixKind, mixName } from "../../model/catalogue";
 import { catalogue } from "../../store";
 import { language, t } from "../../words";
 import { Card, Empty } from "../../parts/frame/Card";
@@ -15,14 +15,13 @@ const KINDS: readonly MixKind[] = ["plaster", "earth", "wash", "grout"];
 const TITLES = { plaster: "mixes_plaster", earth: "mixes_earth", wash: "mixes_wash", grout: "mixes_grout" } as const;
 
 function MixRow({ id, mix }: { id: string; mix: Mix }) {
-  const words = mix.words[language()];
   return (
     <li>
       <Link to={`/mix/${id}`} class="mix-row">
-        <strong>{words.name} <BasisMark basis={mix.basis} /></strong>
+        <strong>{mixName(mix, language())} <BasisMark basis={mix.basis} /></strong>
         <PartsBar mix={mix} slim />
         <small class="block" aria-hidden="true">{partsWords(mix)}</small>
-        <span class="block">{words.use}</span>
+        <span class="block">{mix.words[language()].use}</span>
       </Link>
     </li>
   );

@@ -110,8 +110,8 @@ function TakeInDeed() {
   return (
     <>
       <p>{t("bundle_take_in_say")}</p>
-      <label class="field">
-        <span>{t("bundle_choose")}</span>
+      <label class="btn file-deed">
+        {t("bundle_choose")}
         <input type="file" accept=".zip,application/zip" disabled={busy} onChange={(event) => void choose(event.currentTarget)} />
       </label>
       {busy ? <p role="status">{t("bundle_busy")}</p> : null}

@@ -11,7 +11,7 @@ import { glare } from "../../parts/frame/looks";
 import { Page } from "../../parts/frame/Page";
 import { go } from "../../parts/frame/route";
 import { t } from "../../words";
-import { showDate, showNumber, showTime } from "../../words/measures";
+import { showBytes, showDate, showTime } from "../../words/measures";
 import { vocabularyWord } from "../../words/vocabulary";
 import { BundleCard } from "./BundleCard";
 import { ClashList } from "./ClashList";
@@ -21,8 +21,6 @@ import { OriginalsCard } from "./OriginalsCard";
 import { ParkedCard } from "./ParkedCard";
 import { PhotosRefused } from "./PhotosRefused";
 import "./phone.css";
-
-const MB = 1_000_000;
 
 function sendingWords(): string[] {
   const s = syncState.value;
@@ -47,7 +45,7 @@ function SavedCard() {
       <div role="status">{sendingWords().map((line) => <p key={line}>{line}</p>)}</div>
       {s.signedOut ? <p class="wrong">{t("phone_signed_out")}</p> : null}
       {s.persisted === null ? null : <p class="hint">{t(s.persisted ? "phone_persisted" : "phone_not_persisted")}</p>}
-      {s.quota ? <p class="hint">{t("phone_room", { used: showNumber(s.quota.used / MB, 1), of: showNumber(s.quota.of / MB, 0) })}</p> : null}
+      {s.quota ? <p class="hint">{t("phone_room", { used: showBytes(s.quota.used), of: showBytes(s.quota.of) })}</p> : null}
     </Card>
   );
 }

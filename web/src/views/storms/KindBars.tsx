@@ -24,16 +24,18 @@ export function KindBars({ defects }: { defects: readonly Defect[] }) {
   const hatch = `bars${useId()}`;
   const kinds = countKinds(defects);
   const most = Math.max(...kinds.map((one) => one.n));
+  // Bars that are all as long tell nothing that the numbers do not.
+  const alike = kinds.every((one) => one.n === most);
   return (
     <>
       <svg class="bar-hatches" width="0" height="0" aria-hidden="true"><defs><Hatches prefix={hatch} scale={1} /></defs></svg>
-      <table class="kind-bars">
+      <table class={alike ? undefined : "kind-bars"}>
         <caption class="unseen">{t("storms_kinds")}</caption>
         <thead class="unseen"><tr><th scope="col">{t("storms_kind")}</th><th scope="col">{t("storms_number_of")}</th></tr></thead>
         <tbody>
           {kinds.map(({ kind, n }) => (
             <tr key={kind}>
-              <th scope="row">{kindWord(kind)}<Bar kind={kind} share={n / most} hatch={hatch} /></th>
+              <th scope="row">{kindWord(kind)}{alike ? null : <Bar kind={kind} share={n / most} hatch={hatch} />}</th>
               <td class="num">{showNumber(n, 0)}</td>
             </tr>
           ))}

@@ -123,7 +123,7 @@ export function SurveyView({ params }: { params: Record<string, string> }) {
   return (
     <Page title={t("survey_title", { date: showDate(survey.on) })} sub={<Sub survey={survey} />} place="storms" back="/storms" actions={deeds}>
       <Head survey={survey} />
-      <div class="survey-halves">{running ? parts : [...parts].reverse()}</div>
+      {running ? parts : [...parts].reverse()}
       <ChangeSurvey survey={survey} />
     </Page>
   );

@@ -52,13 +52,13 @@ function wallName({ structure, elevation }: OnWall<Marked>): string {
 
 export function WallMarks({ marks, ...row }: Props) {
   return (
-    <>
+    <div class="on-walls">
       {byWall(marks).map((wall) => (
         <section key={wall.id} class="on-wall">
           <h3>{wallName(wall)} <small>({showNumber(wall.marks.length, 0)})</small></h3>
           <ul class="rows">{wall.marks.map((mark) => <Row key={mark.defect.id} mark={mark} {...row} />)}</ul>
         </section>
       ))}
-    </>
+    </div>
   );
 }

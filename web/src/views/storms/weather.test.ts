@@ -37,18 +37,18 @@ describe("rain by eye", () => {
 
   test("it never becomes a figure, and a figure stands before it", () => {
     expect(rainWords({ ...storm, note: joinNote("heavy", "") })).toBe("heavy, by eye, not measured");
-    expect(rainWords({ ...storm, note: joinNote("heavy", ""), rain_mm: 12, duration_h: 1 })).toBe("12 mm over 1 hour");
+    expect(rainWords({ ...storm, note: joinNote("heavy", ""), rain_mm: 12, duration_h: 1 })).toBe("12\u00a0mm over 1 hour");
     expect(rainWords(storm)).toBe("not recorded");
-    expect(rainWords({ ...storm, rain_mm: 0 })).toBe("0 mm");
+    expect(rainWords({ ...storm, rain_mm: 0 })).toBe("0\u00a0mm");
   });
 });
 
 test("wind says what is known of it", async () => {
   expect(windWords(storm)).toBe("not recorded");
   expect(windWords({ ...storm, wind_from_deg: 225 })).toBe("from SW");
-  expect(windWords({ ...storm, wind_m_s: 0 })).toBe("0 m/s");
+  expect(windWords({ ...storm, wind_m_s: 0 })).toBe("0\u00a0m/s");
   await speak("es", "us");
-  expect(windWords({ ...storm, wind_m_s: 17, wind_from_deg: 225 })).toBe("38 mph del SO");
+  expect(windWords({ ...storm, wind_m_s: 17, wind_from_deg: 225 })).toBe("38\u00a0mph del SO");
 });
 
 test("miles an hour go in and come out the same", async () => {

@@ -5,7 +5,7 @@ import type { Storm } from "../../model/types";
 import { type WordKey, locale, t } from "../../words";
 import { storms as english } from "../../words/en/later/storms";
 import { storms as spanish } from "../../words/es/later/storms";
-import { isUs, showBearing, showMm, showNumber } from "../../words/measures";
+import { isUs, showBearing, showMm, showNumber, withUnit } from "../../words/measures";
 
 export const POINTS = [315, 0, 45, 270, null, 90, 225, 180, 135] as const;
 
@@ -16,7 +16,7 @@ export const typedFromSpeed = (speed_m_s: number | null): number | null =>
 
 export function showSpeed(speed_m_s: number): string {
   const shown = typedFromSpeed(speed_m_s) as number;
-  return `${showNumber(shown, isUs() ? 0 : 1)} ${speedUnit()}`;
+  return withUnit(shown, speedUnit(), isUs() ? 0 : 1);
 }
 
 /** The tile of a recorded direction: "" where none is known, none (null) between the eight points, so that no other is shown as kept. */

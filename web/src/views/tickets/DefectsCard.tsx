@@ -29,7 +29,7 @@ function SmallWalls({ known }: { known: readonly Known[] }) {
         const name = wallWords(first.defect);
         return (
           <figure key={id}>
-            <WallDrawing elevation={elevation} marks={here.map(drawnOf)} compact label={t("wall_with_marks", { wall: name, marks: here.map((one) => drawnOf(one).name).join("; ") })} />
+            <WallDrawing elevation={elevation} marks={here.map(drawnOf)} compact={1.5} label={t("wall_with_marks", { wall: name, marks: here.map((one) => drawnOf(one).name).join("; ") })} />
             <figcaption><Link to={`/elevation/${id}`}>{name}</Link></figcaption>
           </figure>
         );

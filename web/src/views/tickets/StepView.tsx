@@ -109,15 +109,17 @@ export function StepView({ ticket, kind }: { ticket: Ticket; kind: AskedStep }) 
   const lacking = kind === "checked" ? lacks(look) : kind === "rechecked" ? lacksAgain(look) : [];
   return (
     <Page title={vocabularyWord("steps", kind, "do")} sub={name} place="tickets" back={back} actions={<Deeds ticket={ticket} kind={kind} form={form} lacking={lacking} />}>
-      <p>{t(SAY[kind])}</p>
-      {lacking.includes("curing") ? <StillCures look={look} /> : null}
-      {kind === "checked" ? <OwnWork look={look} change={form.change} /> : null}
-      {looking ? <LookCard points={look.points} draft={form.draft} change={form.change} /> : null}
-      {kind === "reopened" ? null : <Photos ticket={ticket} kind={kind} form={form} />}
-      {kind === "done" ? <Used ticket={ticket} form={form} /> : null}
-      <TextField label={t(NOTE[kind])} value={form.draft.note} onInput={(note) => form.change({ note })} long max={LONGEST_NOTE} />
-      {looking ? <Lacks look={look} lacks={lacking} /> : null}
-      <Before ticket={ticket} />
+      <div class="step-form">
+        <p>{t(SAY[kind])}</p>
+        {lacking.includes("curing") ? <StillCures look={look} /> : null}
+        {kind === "checked" ? <OwnWork look={look} change={form.change} /> : null}
+        {looking ? <LookCard points={look.points} draft={form.draft} change={form.change} /> : null}
+        {kind === "reopened" ? null : <Photos ticket={ticket} kind={kind} form={form} />}
+        {kind === "done" ? <Used ticket={ticket} form={form} /> : null}
+        <TextField label={t(NOTE[kind])} value={form.draft.note} onInput={(note) => form.change({ note })} long max={LONGEST_NOTE} />
+        {looking ? <Lacks look={look} lacks={lacking} /> : null}
+        <Before ticket={ticket} />
+      </div>
     </Page>
   );
 }

@@ -32,6 +32,8 @@ export const walls = {
   coat_into: "into the {layer}, {depth}",
   coat_through: "down to the {layer}, {depth}",
   coat_pull: "Tap or drag to the depth it has reached.",
+  coat_not_to_scale: "Not to scale; coats numbered from the wall outwards.",
+  coat_not_to_scale_bare: "Not to scale.",
   coat_list: "{name}, {thickness}",
 
   walls_title: "Walls",

@@ -34,6 +34,8 @@ export const walls: Record<keyof typeof english, string> = {
   coat_into: "dentro de: {layer}, {depth}",
   coat_through: "hasta: {layer}, {depth}",
   coat_pull: "Toca o arrastra hasta la profundidad a la que llega.",
+  coat_not_to_scale: "No está a escala; las capas se numeran del muro hacia fuera.",
+  coat_not_to_scale_bare: "No está a escala.",
   coat_list: "{name}, {thickness}",
 
   walls_title: "Muros",

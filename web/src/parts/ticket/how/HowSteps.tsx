@@ -1,6 +1,6 @@
 /** How an estimate came about: each step with its sum in words, what went in, where that comes from, and its range. */
 import type { ComponentChildren } from "preact";
-import { type Catalogue, type Method, nameOf } from "../../../model/catalogue";
+import { type Catalogue, type Method, mixName, nameOf } from "../../../model/catalogue";
 import { type Repair, withoutLoss } from "../../../model/repair/repair";
 import type { Layer } from "../../../model/materials/job";
 import type { Range } from "../../../model/types";
@@ -75,7 +75,7 @@ function MixStep({ id, wet_l, book }: { id: string; wet_l: Range; book: Catalogu
   if (!mix) return null;
   const voids = mix.yield.voids_filled;
   return (
-    <Step title={t("how_mix_title", { mix: mix.words[language()].name })}>
+    <Step title={t("how_mix_title", { mix: mixName(mix, language()) })}>
       <p>{partsWords(mix)}</p>
       <p>{t("how_mix_say", { volume: showVolume(wet_l.likely) })}</p>
       <h3>{t("how_per_unit", { unit: oneUnit() })}</h3>
@@ -95,7 +95,7 @@ function BatchStep({ repair, book }: { repair: Repair; book: Catalogue }) {
         {repair.mixes.map((need) => {
           const mix = book.mixes[need.mix];
           if (!mix || need.batches.count === 0) return null;
-          const words = { mix: mix.words[language()].name, volume: showVolume(need.wet_l.likely), vessel: showVolume(mix.container_l), hours: mix.working_h.low,
+          const words = { mix: mixName(mix, language()), volume: showVolume(need.wet_l.likely), vessel: showVolume(mix.container_l), hours: mix.working_h.low,
             speed: showVolume(mix.laying_l_per_h), n: need.batches.count, each: showVolume(need.batches.each_l) };
           return <li key={need.mix}>{t("how_batch", words)}</li>;
         })}

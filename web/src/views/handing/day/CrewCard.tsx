@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import type { Worker } from "../../../model/types";
 import { t } from "../../../words";
 import { Button } from "../../../parts/frame/Button";
-import { NumberField, Pick, TextField } from "../../../parts/frame/Field";
+import { NumberField, Pick, TextField, Toggle } from "../../../parts/frame/Field";
 import { type ChangeDay, type DayDraft, MOST_PEOPLE, USUAL_HOURS, skillsToTick } from "./draft";
 import { personWords, skillShort } from "./dayWords";
 import { useTakeOut } from "../../../parts/undo/undo";
@@ -22,7 +22,7 @@ function Person({ one, n, change, onRemove }: PersonProps) {
         <NumberField label={t("crew_hours")} unit="h" value={one.hours} wrong={wrong} onInput={(hours) => change({ hours: hours ?? 0 })} />
       </div>
       <div class="crew-skills" role="group" aria-label={t("crew_can", { person: name })}>
-        {skillsToTick().map((skill) => <Button key={skill} pressed={one.skills.includes(skill)} onPress={() => flip(skill)}>{skillShort(skill)}</Button>)}
+        {skillsToTick().map((skill) => <Toggle key={skill} label={skillShort(skill)} on={one.skills.includes(skill)} onChange={() => flip(skill)} />)}
       </div>
       <Button kind="warning" label={t("crew_remove_of", { person: name })} onPress={onRemove}>{t("remove")}</Button>
     </fieldset>

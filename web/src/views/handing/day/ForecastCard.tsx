@@ -55,7 +55,7 @@ function Paste({ onRead }: { onRead: (days: ForecastDay[]) => void }) {
     <>
       <TextField long label={t("forecast_paste")} hint={t("forecast_paste_hint", { degrees: degreeUnit(), rain: smallUnit() })} value={text} onInput={setText} />
       <div class="deeds"><Button disabled={text.trim() === ""} onPress={() => read(text)}>{t("forecast_read")}</Button></div>
-      <label class="field"><span>{t("forecast_file")}</span><input type="file" accept=".csv,.txt,.tsv,text/csv,text/plain" onChange={(event) => choose(event.currentTarget)} /></label>
+      <label class="btn file-deed">{t("forecast_file")}<input type="file" accept=".csv,.txt,.tsv,text/csv,text/plain" onChange={(event) => choose(event.currentTarget)} /></label>
       <div role="status">
         {told ? <p>{t("forecast_taken", { n: told.n })}</p> : null}
         {told && told.wrong.length > 0 ? <ul class="wrong">{told.wrong.slice(0, 20).map((one) => <li key={one.line}>{t("forecast_line", { line: one.line, why: t(`forecast_line_${one.why}`) })}</li>)}</ul> : null}

@@ -1,4 +1,5 @@
 /** What is mixed when: each batch with its time, and what goes into it. */
+import { mixName } from "../../../model/catalogue";
 import type { Batch } from "../../../model/planning/shapes";
 import { catalogue, row } from "../../../store";
 import { language, t } from "../../../words";
@@ -15,7 +16,7 @@ function OneBatch({ batch }: { batch: Batch }) {
   return (
     <details class="batch">
       <summary>
-        <strong>{t("batch_at", { time: clockWords(batch.at_h), volume: showVolume(batch.litres), mix: mix.words[language()].name })}</strong>
+        <strong>{t("batch_at", { time: clockWords(batch.at_h), volume: showVolume(batch.litres), mix: mixName(mix, language()) })}</strong>
         <span class="block">{[place, tickets, t("batch_until", { time: clockWords(batch.until_h) })].filter(Boolean).join(" · ")}</span>
       </summary>
       <PartsBar mix={mix} />

@@ -71,13 +71,17 @@ export function WhereStep(props: Props) {
         onDraft={(points) => onChange({ points_m: points })} label={t("mark_drawing", { wall: wallName(elevation) })} wrongBy={refused ? id : props.wrongBy}
       />
       <SizeWords {...props} id={id} />
-      {shape !== "pin" && points_m.length > 0 ? (
+      {shape === "line" && points_m.length === 0 ? null : (
         <div class="deeds">
-          <Button onPress={() => onChange({ points_m: points_m.slice(0, -1) })}>{t("mark_back_one")}</Button>
-          <Button onPress={() => onChange({ points_m: [] })}>{t("mark_start_over")}</Button>
+          {shape !== "pin" && points_m.length > 0 ? (
+            <>
+              <Button onPress={() => onChange({ points_m: points_m.slice(0, -1) })}>{t("mark_back_one")}</Button>
+              <Button onPress={() => onChange({ points_m: [] })}>{t("mark_start_over")}</Button>
+            </>
+          ) : null}
+          {shape === "line" ? null : <Button onPress={onPhoto}>{t("mark_on_photo")}</Button>}
         </div>
-      ) : null}
-      {shape === "line" ? null : <div class="deeds"><Button onPress={onPhoto}>{t("mark_on_photo")}</Button></div>}
+      )}
     </section>
   );
 }

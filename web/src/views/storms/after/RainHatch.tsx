@@ -1,7 +1,7 @@
 /** The six steps of driven rain as hatches: denser and darker the more fell, so that they stay apart in grey. */
 import { STEPS, STEP_ENDS_L_M2, type Step } from "../../../model/storm/rain_drawing";
 import { t } from "../../../words";
-import { showDose } from "./doses";
+import { doseNumber, showDose } from "./doses";
 
 const LOOKS: Record<Step, { ground: string; line: string; spacing: number; width: number; crossed?: boolean }> = {
   0: { ground: "#fffdf8", line: "none", spacing: 12, width: 0 },
@@ -33,7 +33,7 @@ export function stepWords(step: Step): string {
   const ends: readonly number[] = STEP_ENDS_L_M2;
   const [from, to] = [ends[step - 1], ends[step]];
   if (from === undefined) return t("rain_step_dry", { to: showDose(to ?? 0) });
-  return to === undefined ? t("rain_step_over", { from: showDose(from) }) : t("rain_step", { from: showDose(from), to: showDose(to) });
+  return to === undefined ? t("rain_step_over", { from: showDose(from) }) : t("rain_step", { from: doseNumber(from), to: showDose(to) });
 }
 
 export function RainLegend() {

@@ -12,7 +12,7 @@ import { go } from "../../../parts/frame/route";
 import { t } from "../../../words";
 import { showBearing } from "../../../words/measures";
 import { NotHere } from "../../NotHere";
-import { type SideRow, doseWords, sidesBy, facesWords } from "./doses";
+import { type SideRow, doseFigures, doseUnit, facesWords, sidesBy } from "./doses";
 import { RainLegend } from "./RainHatch";
 import { RainWall } from "./RainWall";
 import { Rose } from "./Rose";
@@ -25,13 +25,13 @@ function SidesTable({ sides }: { sides: readonly SideRow[] }) {
   return (
     <table class="rain-sides">
       <caption class="unseen">{t("rain_sides")}</caption>
-      <thead><tr><th scope="col">{t("rain_side")}</th><th scope="col">{t("rain_faces")}</th><th scope="col">{t("rain_dose")}</th></tr></thead>
+      <thead><tr><th scope="col">{t("rain_side")}</th><th scope="col">{t("rain_faces")}</th><th scope="col">{t("rain_dose")}, {doseUnit()}</th></tr></thead>
       <tbody>
         {sides.map(({ elevation, name, dose }) => (
           <tr key={elevation.id}>
             <th scope="row"><Link to={`/elevation/${elevation.id}`} class="plain-link">{name}</Link></th>
             <td>{facesWords(elevation)}</td>
-            <td>{doseWords(dose)}</td>
+            <td>{doseFigures(dose)}</td>
           </tr>
         ))}
       </tbody>

@@ -4,7 +4,7 @@ import { extentOf } from "../../../model/drawing/projection";
 import { partOutline, stepOf } from "../../../model/storm/rain_drawing";
 import { type Part, type Told, type ToldDose, partDoses, partsOf } from "../../../model/storm/told";
 import { t } from "../../../words";
-import { showBearing, showMetres } from "../../../words/measures";
+import { lowEnd, showBearing, showMetres } from "../../../words/measures";
 import { WallGround, pathOf } from "../../../parts/drawing/WallGround";
 import { type SideRow, doseNumber, doseUnit } from "./doses";
 import { RainHatches } from "./RainHatch";
@@ -29,6 +29,7 @@ function PartsTable({ wet }: { wet: readonly Wet[] }) {
   const bands = [...new Set(wet.map(({ part }) => part.low_m))].reverse();
   const cell = (turn: number, low: number) => wet.find(({ part }) => part.turn_deg === turn && part.low_m === low);
   const bearing = (turn: number) => showBearing(wet.find(({ part }) => part.turn_deg === turn)?.part.face.bearing_deg ?? 0);
+  const height = (low: number, high: number) => t("rain_from_to", { from: lowEnd(showMetres(low), showMetres(high)), to: showMetres(high) });
   return (
       <table class="rain-parts">
         <caption>{t("rain_parts_table", { unit: doseUnit() })}</caption>
@@ -36,7 +37,7 @@ function PartsTable({ wet }: { wet: readonly Wet[] }) {
         <tbody>
           {bands.map((low) => (
             <tr key={low}>
-              <th scope="row">{t("rain_from_to", { from: showMetres(low), to: showMetres(cell(turns[0] ?? 0, low)?.part.high_m ?? low) })}</th>
+              <th scope="row">{height(low, cell(turns[0] ?? 0, low)?.part.high_m ?? low)}</th>
               {turns.map((turn) => <td key={turn} data-face={bearing(turn)}>{doseNumber(cell(turn, low)?.dose?.likely ?? 0)}</td>)}
             </tr>
           ))}

@@ -12,13 +12,17 @@ import { isUs, showBearing, showNumber } from "../../../words/measures";
 /** Litres per square metre are millimetres of water; in US measures inches. */
 export const doseNumber = (l_m2: number): string => (isUs() ? showNumber(convert(l_m2, "mm", "in"), 2) : showNumber(l_m2, l_m2 < 10 ? 1 : 0));
 export const doseUnit = (): string => (isUs() ? "in" : "L/m²");
-export const showDose = (l_m2: number): string => `${doseNumber(l_m2)} ${doseUnit()}`;
+export const showDose = (l_m2: number): string => `${doseNumber(l_m2)}\u00a0${doseUnit()}`;
 
-export function doseWords(dose: ToldDose | null): string {
+/** A dose with its range, its unit left to what stands above or after it. */
+export function doseFigures(dose: ToldDose | null): string {
   if (!dose) return t("rain_not_reckoned");
-  if (dose.missing_h > 0) return t("rain_at_least", { dose: showDose(dose.likely) });
-  return dose.by === "hours" ? showDose(dose.likely) : t("rain_about", { dose: showDose(dose.likely), low: showDose(dose.low), high: showDose(dose.high) });
+  const likely = doseNumber(dose.likely);
+  if (dose.missing_h > 0) return t("rain_at_least", { dose: likely });
+  return dose.by === "hours" ? likely : t("rain_about", { dose: likely, low: doseNumber(dose.low), high: doseNumber(dose.high) });
 }
+
+export const doseWords = (dose: ToldDose | null): string => (dose ? `${doseFigures(dose)}\u00a0${doseUnit()}` : doseFigures(dose));
 
 /** Where a side faces; of a round one, that its rain is that on its worst part. */
 export function facesWords({ surface, bearing_deg }: Elevation): string {

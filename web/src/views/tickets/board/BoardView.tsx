@@ -8,7 +8,7 @@ import type { TicketState, Urgency } from "../../../model/types";
 import type { UrgencyTable } from "../../../model/urgency";
 import { catalogue, nowIso, whole } from "../../../store";
 import { t } from "../../../words";
-import { showArea, showDate } from "../../../words/measures";
+import { areaUnit, showArea, showDate } from "../../../words/measures";
 import { vocabularyList, vocabularyWord } from "../../../words/vocabulary";
 import { Card, Empty } from "../../../parts/frame/Card";
 import { Link } from "../../../parts/frame/Link";
@@ -128,7 +128,7 @@ export function BoardView() {
         <Late all={all} />
         <Again all={all} />
         <TotalsCard sums={sums} />
-        <Card title={t("board_weeks")}><WeeksPlot weeks={burnDown(counted, states, dayOf(nowIso()), WEEKS)} /></Card>
+        <Card title={t("board_weeks", { unit: areaUnit() })}><WeeksPlot weeks={burnDown(counted, states, dayOf(nowIso()), WEEKS)} /></Card>
         <HandsCard />
         <OwnFiguresCard />
       </div>

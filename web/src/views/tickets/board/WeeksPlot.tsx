@@ -1,12 +1,21 @@
-/** What was still open week by week: bars with their numbers, and the same as a table. */
+/** How much was still open week by week: bars with their areas, and the same as a table. */
 import type { Week } from "../../../model/closing/board";
 import { t } from "../../../words";
-import { showArea, showDate } from "../../../words/measures";
+import { isUs, showArea, showDate, showNumber, typedFromArea } from "../../../words/measures";
 
 const [WIDTH, HEIGHT, FOOT] = [360, 120, 98];
 
+const areaNumber = (area_m2: number): string => showNumber(typedFromArea(area_m2) ?? 0, area_m2 < 10 && !isUs() ? 1 : 0);
+
+/** The areas to write over the bars: the first, the last, and each that differs from the week before; all twelve would touch. */
+function labels(weeks: readonly Week[]): string[] {
+  const all = weeks.map((week) => areaNumber(week.open.area_m2));
+  return all.map((one, i) => (i === 0 || i === all.length - 1 || one !== all[i - 1] ? one : ""));
+}
+
 function Bars({ weeks, full }: { weeks: readonly Week[]; full: number }) {
   const step = WIDTH / weeks.length;
+  const words = labels(weeks);
   return (
     <>
       {weeks.map((week, i) => {
@@ -14,7 +23,7 @@ function Bars({ weeks, full }: { weeks: readonly Week[]; full: number }) {
         return (
           <g key={week.ends_on}>
             <rect class="week-bar" x={i * step + 3} y={FOOT - height} width={step - 6} height={height} />
-            {week.open.tickets > 0 ? <text x={i * step + step / 2} y={FOOT - height - 3} text-anchor="middle">{week.open.tickets}</text> : null}
+            <text x={i * step + step / 2} y={FOOT - height - 3} text-anchor="middle">{words[i]}</text>
           </g>
         );
       })}

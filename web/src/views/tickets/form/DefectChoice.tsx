@@ -40,7 +40,7 @@ function WallGroup({ elevation, here, chosen, onChoose }: Props & { elevation: E
   return (
     <fieldset class="choice">
       <legend>{wallName(elevation)}</legend>
-      <WallDrawing elevation={elevation} marks={here.map(drawnOf)} compact label={t("wall_with_marks", { wall: wallName(elevation), marks: here.map((one) => drawnOf(one).name).join("; ") })} />
+      <WallDrawing elevation={elevation} marks={here.map(drawnOf)} compact={1.5} label={t("wall_with_marks", { wall: wallName(elevation), marks: here.map((one) => drawnOf(one).name).join("; ") })} />
       {rest.length > 1 ? <Button onPress={() => onChoose([...chosen, ...rest])}>{t("choice_whole_wall")}</Button> : null}
       <div class="choice-tiles">
         {here.map((one) => <Tile key={one.defect.id} one={one} on={chosen.includes(one.defect.id)} onChange={(on) => flip(one.defect.id, on)} />)}

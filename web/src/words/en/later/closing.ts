@@ -84,7 +84,7 @@ export const closing = {
   late_second_look: "done, but nobody has looked a second time",
   board_recheck: "To look at again",
   board_no_recheck: "No checked repair waits for another look.",
-  board_weeks: "Not finished, week by week",
+  board_weeks: "Not finished, week by week, in {unit}",
   board_week: "Week to",
   board_as_table: "The same as a table",
   board_weeks_alt: "Bars of the square metres not finished at the end of each of the last {n} weeks: from {first} to {last}.",

@@ -33,7 +33,7 @@ export const phone = {
   phone_signed_out: "This device's enrolment has ended. What is saved here is kept. Ask the keeper for a new link to go on sending.",
   phone_persisted: "The device has promised to keep what is saved here.",
   phone_not_persisted: "The device may clear what is saved here when it runs short of room. Add Makegood to the home screen, and send often.",
-  phone_room: "{used} MB used of about {of} MB",
+  phone_room: "{used} used of about {of}",
   phone_originals: "Originals of photos",
   phone_originals_any: "over any connection",
   phone_originals_wifi: "only over Wi-Fi",

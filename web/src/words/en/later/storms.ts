@@ -142,7 +142,7 @@ export const storms = {
   rain_link: "Rain on each side: rose, table and drawings",
   rain_not_reckoned: "cannot be reckoned",
   rain_at_least: "at least {dose}",
-  rain_about: "{dose} ({low} to {high})",
+  rain_about: "{dose} ({low}\u00a0to\u00a0{high})",
   rain_rose_said: "Rain rose: walls facing {point} took most, {dose}. The table has each side.",
   rain_rose_none: "Rain rose: no wall took driven rain.",
   rain_rose_caption: "Each petal is an upright wall facing that way; the longest took most. Dots are the sides of this site.",

@@ -86,7 +86,7 @@ export const closing: Record<keyof typeof english, string> = {
   late_second_look: "hecho, pero nadie lo ha mirado por segunda vez",
   board_recheck: "Para mirar otra vez",
   board_no_recheck: "Ninguna reparación revisada espera otra mirada.",
-  board_weeks: "Sin terminar, semana a semana",
+  board_weeks: "Sin terminar, semana a semana, en {unit}",
   board_week: "Semana hasta",
   board_as_table: "Lo mismo en una tabla",
   board_weeks_alt: "Barras de los metros cuadrados sin terminar al final de cada una de las últimas {n} semanas: de {first} a {last}.",

@@ -35,7 +35,7 @@ export const phone: Record<keyof typeof english, string> = {
   phone_signed_out: "La inscripción de este dispositivo ha terminado. Lo guardado se conserva. Pide al responsable un enlace nuevo para seguir enviando.",
   phone_persisted: "El dispositivo ha prometido conservar lo guardado.",
   phone_not_persisted: "El dispositivo puede borrar lo guardado si le falta espacio. Añade Makegood a la pantalla de inicio y envía a menudo.",
-  phone_room: "{used} MB usados de unos {of} MB",
+  phone_room: "{used} usados de unos {of}",
   phone_originals: "Originales de las fotos",
   phone_originals_any: "por cualquier conexión",
   phone_originals_wifi: "solo por wifi",

@@ -144,7 +144,7 @@ export const storms: Record<keyof typeof english, string> = {
   rain_link: "Lluvia en cada alzado: rosa, tabla y dibujos",
   rain_not_reckoned: "no se puede calcular",
   rain_at_least: "al menos {dose}",
-  rain_about: "{dose} (de {low} a {high})",
+  rain_about: "{dose} (de\u00a0{low}\u00a0a\u00a0{high})",
   rain_rose_said: "Rosa de lluvia: los muros que miran al {point} recibieron más, {dose}. La tabla tiene cada alzado.",
   rain_rose_none: "Rosa de lluvia: ningún muro recibió lluvia batiente.",
   rain_rose_caption: "Cada pétalo es un muro vertical que mira hacia allí; el más largo recibió más. Los puntos son los alzados de este sitio.",
