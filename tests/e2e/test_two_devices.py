@@ -39,7 +39,7 @@ def _rename(page: Page, kind: str) -> None:
     page.get_by_role("button", name="Change kind, place or signs").click()
     walk.choose_kind(page, kind)
     page.get_by_role("button", name="Keep", exact=True).click()
-    expect(page.get_by_role("heading", level=1)).to_contain_text(kind.lower())
+    expect(page.get_by_role("heading", level=1)).to_contain_text(kind)
 
 
 def _note(page: Page, words: str) -> None:

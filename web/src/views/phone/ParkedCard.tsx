@@ -6,6 +6,7 @@ import { Card } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { isSentence, refusalWords, t } from "../../words";
 import { showDate, showTime } from "../../words/measures";
+import { vocabularyWord } from "../../words/vocabulary";
 import { type Any, nameOf, ownerOf, pathOf, typeWords } from "../finding/rowWords";
 import { offerUndo } from "../../parts/undo/undo";
 
@@ -21,7 +22,9 @@ function about({ op }: ParkedOp): { name: string; to: string | null } {
   const any: Any = { type, id: op.id, fields: { ...here, made_at: op.at, ...set } };
   const owner = ownerOf(any);
   if (!here && !owner && !tellsItself(type, set)) return { name: "", to: null };
-  return { name: nameOf(any), to: here || owner ? pathOf(any) : null };
+  // A step that was not taken did not happen: it is called by its deed.
+  const name = type === "step" && owner ? [vocabularyWord("steps", String(any.fields.kind), "do"), nameOf(owner)].join(" · ") : nameOf(any);
+  return { name, to: here || owner ? pathOf(any) : null };
 }
 
 function ParkedRow({ one }: { one: ParkedOp }) {

@@ -95,6 +95,7 @@ export const marks = {
   repaired_seen: "so seen on {date}",
   mended_unchecked: "Mended {date} by {person}. Nobody has looked a second time yet.",
   unjudged_why: "Name it first: then Makegood says how soon.",
+  unjudged_deed: "Name it",
   unjudged_line: "Name it first",
   defect_seen: "What was seen",
   defect_no_signs: "No signs of danger noted.",

@@ -96,6 +96,7 @@ export const marks: Record<keyof typeof english, string> = {
   repaired_seen: "así se vio el {date}",
   mended_unchecked: "Arreglado el {date} por {person}. Falta la segunda mirada.",
   unjudged_why: "Ponle nombre primero: entonces Makegood dice con qué urgencia.",
+  unjudged_deed: "Ponerle nombre",
   unjudged_line: "Ponle nombre primero",
   defect_size: "Tamaño",
   defect_seen: "Lo que se vio",

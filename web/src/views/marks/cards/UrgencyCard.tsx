@@ -2,8 +2,11 @@
 import type { Judgement } from "../../../model/urgency";
 import type { Defect, Step } from "../../../model/types";
 import { lastDone } from "../../../model/closing/closing";
+import { Button } from "../../../parts/frame/Button";
 import { Card, Chip, UrgencyChip } from "../../../parts/frame/Card";
+import { go } from "../../../parts/frame/route";
 import { type Judged, closedBy, notJudged, ticketFor } from "../../../parts/judged";
+import { may } from "../../../parts/may";
 import { StateChip } from "../../../parts/ticket/StateChip";
 import { catalogue } from "../../../store";
 import { stepsOf } from "../../../store/lookup";
@@ -68,7 +71,12 @@ export function StandsCard({ defect, found }: { defect: Defect; found: Judged })
       </Card>
     );
   }
-  return <Card title={t("mark_urgency")} help="urgency"><UrgencyReasons kind={defect.kind} judgement={found} /></Card>;
+  return (
+    <Card title={t("mark_urgency")} help="urgency">
+      <UrgencyReasons kind={defect.kind} judgement={found} />
+      {notJudged(defect.kind, found) && may("edit", "defect") ? <div class="deeds"><Button onPress={() => go(`/mark/new?defect=${defect.id}`)}>{t("unjudged_deed")}</Button></div> : null}
+    </Card>
+  );
 }
 
 /** One line above the deed, so that it is seen whatever is scrolled to. */
