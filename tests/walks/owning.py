@@ -97,7 +97,7 @@ def plans_a_day(keeper: Walker) -> None:
         keeper.presses("Work days")
         keeper.presses("Plan a work day")
         keeper.writes(page.get_by_label("Name", exact=True).first, "Nuria")
-        keeper.presses("has plastered")
+        keeper.taps(page.get_by_role("checkbox", name="has plastered").first)
         keeper.presses("Keep the plan")
 
 
