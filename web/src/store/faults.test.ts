@@ -147,4 +147,4 @@ test.each(["InvalidStateError", "UnknownError", "QuotaExceededError"])("settling
     if (calls < nth) break;
   }
   expect(settled).toBeGreaterThan(0);
-});
+}, 30_000);

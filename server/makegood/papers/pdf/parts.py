@@ -175,10 +175,10 @@ def sources(sheet: Sheet, book: SiteBook, say: Say, mixes: Iterable[str], ticket
     """Write where the figures of these mixes and of the methods of these tickets come from, and what they are worth."""
     methods = {say.of(one["words"], "name"): one for ticket in tickets if (one := book.method(ticket)) is not None}
     told = [*(methods[name] for name in sorted(methods)), *(book.catalogue["mixes"][one] for one in sorted(set(mixes)))]
-    lines = [
-        say("sources_line", name=say.of(one["words"], "name"), source=say.source(one["source"]), basis=say(f"basis_{one['basis']}"))
-        for one in told
-    ]
+    lines = []
+    for one in told:
+        source, basis = say.source(one["source"]), say(f"basis_{one['basis']}")
+        lines.append(say("sources_line", name=say.of(one["words"], "name"), source=source, basis=basis))
     if lines:
         paragraph(sheet, say("sources"), SMALL)
         listed(sheet, lines, style=SMALL)

@@ -20,14 +20,14 @@ const lime = { unit: "kg", small: false } as Material;
 
 test("what is weighed has one mass, not a second one of its rounding; what goes by the bucket has its mass beside it", () => {
   expect(besideAmount(hair, need(0.051, 0.4))).toBe("");
-  expect(besideAmount(lime, need(12.34, 20.6))).toBe("12.3 kg · 20.6 L loose");
+  expect(besideAmount(lime, need(12.34, 20.6))).toBe("12.3\u00a0kg · 20.6\u00a0L loose");
 });
 
 test("a batch is told in litres, and in buckets that hold it", async () => {
   // Without a site of its own a bucket is 10 L.
-  expect(batchInMeasures(19.3)).toBe("19.3 L (2 buckets hold it)");
-  expect(batchInMeasures(12.6)).toBe("12.6 L (1½ buckets hold it)");
-  expect(batchInMeasures(0.9)).toBe("0.9 L");
+  expect(batchInMeasures(19.3)).toBe("19.3\u00a0L (2 buckets hold it)");
+  expect(batchInMeasures(12.6)).toBe("12.6\u00a0L (1½ buckets hold it)");
+  expect(batchInMeasures(0.9)).toBe("0.9\u00a0L");
 });
 
 test("only true coats are numbered, a filling has its lifts", async () => {
