@@ -34,7 +34,7 @@ def _pushed(device, *ops: dict) -> None:
 
 
 def _lacks(page: Page):
-    return page.locator(".card-caution", has_text="Before it can be closed")
+    return page.locator(".card-caution", has_text="Before it can count as checked")
 
 
 def test_own_work_is_closed_only_by_a_keeper_who_says_so_and_not_before_it_has_cured(own_server, keeper):

@@ -163,7 +163,7 @@ function Marking({ draftKey, elevation }: { draftKey: string; elevation: Elevati
       }
     >
       {defect && drawnByReading(defect) ? <WhereItLies defect={defect} elevation={elevation} /> : <WhereStep elevation={elevation} drawn={draft} onChange={change} without={draft.defect_id} onPhoto={onPhoto} wrongBy={wrong ? SAID : undefined} />}
-      <Steps draftKey={draftKey} drafted={drafted} elevation={elevation} about={about} taking={<>{photos.choose}{photos.rest}</>} />
+      <Steps draftKey={draftKey} drafted={drafted} elevation={elevation} about={about} taking={<><div class="deeds">{photos.choose}</div>{photos.rest}</>} />
     </Page>
   );
 }

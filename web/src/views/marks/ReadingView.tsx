@@ -1,5 +1,4 @@
 /** A new look at a known defect: the same questions, with last time's answers beside them, and whether it has grown. */
-import type { ComponentChildren } from "preact";
 import { latest, markOf, sizeOfMark } from "../../model/defect";
 import { type Measures, questionsFor, refusalOf, sizeOfDrawn } from "../../model/marking/marking";
 import { EMPTY_READING, type ReadingDraft, isBlankReading, suggestState } from "../../model/marking/reading";
@@ -113,13 +112,16 @@ function MeasurePart({ draft, change, defect, elevation, onPhoto }: PartProps) {
 }
 
 /** New photos, best from where the first one was taken: then the two can be laid on each other. */
-function PhotoPart({ draftKey, draft, change, defect, taking }: PartProps & { draftKey: string; taking: ComponentChildren }) {
+function PhotoPart({ draftKey, draft, change, defect, taking }: PartProps & { draftKey: string; taking: ReturnType<typeof usePhotos> }) {
   const [before] = photosOf(defect.id);
   return (
     <Card title={t("mark_photos")}>
       <DraftPhotos draftKey={draftKey} about={defectName(defect)} headings={draft.headings} onHeadings={(headings) => change({ headings: { ...headings } })} />
-      {before ? <GhostButton draftKey={draftKey} before={before} onTaken={({ sha256 }) => change({ same_place: { ...draft.same_place, [sha256]: before.id } })} /> : null}
-      {taking}
+      <div class="deeds">
+        {before ? <GhostButton draftKey={draftKey} before={before} onTaken={({ sha256 }) => change({ same_place: { ...draft.same_place, [sha256]: before.id } })} /> : null}
+        {taking.choose}
+      </div>
+      {taking.rest}
     </Card>
   );
 }
@@ -154,7 +156,7 @@ function Looking({ defect, elevation }: { defect: Defect; elevation: Elevation }
       </div>
       <div class="marking">
         <MeasurePart {...part} />
-        <PhotoPart {...part} draftKey={key} taking={<>{photos.choose}{photos.rest}</>} />
+        <PhotoPart {...part} draftKey={key} taking={photos} />
         <TextField label={t("mark_note")} value={draft.note} onInput={(note) => change({ note })} long max={4000} />
         <ThrowAway draftKey={key} finish={drafted.finish} ask={t("reading_throw_ask")} name={t("unfinished_reading", { name: defectName(defect) })} back={back} />
       </div>

@@ -45,7 +45,7 @@ export const common: Record<keyof typeof english, string> = {
   note_keep: "Guardar la nota",
   note_by: "{person}, {date} {time}",
   not_here_title: "No hay nada en esta dirección",
-  not_here: "Esta página no está en este dispositivo. Puede ser de otro sitio, o alguien la quitó.",
+  not_here: "Esta página no está en este dispositivo. Puede ser de otro sitio, o alguien la borró.",
   to_walls: "A los muros",
   trouble_title: "Este dispositivo no pudo guardar",
   trouble_say: "El último cambio no se guardó. Todo lo guardado antes está a salvo. Libera espacio si el dispositivo está lleno y abre Makegood de nuevo.",
