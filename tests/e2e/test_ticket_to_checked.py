@@ -141,7 +141,7 @@ def test_method_and_urgency_are_changed_with_their_reasons_in_sight(keeper, help
     page.get_by_role("button", name="Change this ticket").click()
     before = page.get_by_role("region", name="What it takes").inner_text()
     expect(page.get_by_text(re.compile("From what was recorded of mark 1"))).to_be_visible()
-    page.get_by_label("Method", exact=True).select_option("Patch in three coats")
+    page.get_by_label("Method", exact=True).select_option("Patch in earth, through all coats")
     page.get_by_role("radio", name=re.compile("^Make safe now")).check()
     assert page.get_by_role("region", name="What it takes").inner_text() != before
     page.get_by_role("button", name="Keep", exact=True).click()
@@ -151,5 +151,5 @@ def test_method_and_urgency_are_changed_with_their_reasons_in_sight(keeper, help
     walk.send_now(helper.page)
     walk.open_ticket(helper.page, TICKET)
     helper.page.get_by_text("Materials, and how they were reckoned").click()
-    expect(helper.page.get_by_role("region", name="Patch in three coats")).to_be_visible()
+    expect(helper.page.get_by_role("region", name="Patch in earth, through all coats")).to_be_visible()
     expect(helper.page.get_by_text(re.compile("Set by hand. What was seen suggests:"))).to_be_visible()

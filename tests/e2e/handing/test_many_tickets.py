@@ -41,7 +41,10 @@ def test_defects_of_one_side_get_a_ticket_each_in_one_go_and_it_can_be_taken_bac
     expect(opened).to_have_count(3)
     opened.last.click()
     expect(page.get_by_role("heading", level=1)).to_contain_text("Ticket new")
-    expect(page.get_by_role("region", name="Patch in three coats").first).to_be_visible()
+    # A wall nobody gave a finish gets coats of earth: it is told as earth, with no word of lime.
+    expect(page.get_by_role("region", name="Patch in earth, through all coats").first).to_be_visible()
+    expect(page.get_by_role("region", name="Take care")).to_contain_text("Earth does not set")
+    expect(page.get_by_text("Lime burns")).to_have_count(0)
 
 
 def _one_for_each(page):

@@ -102,8 +102,8 @@ def _words(book: SiteBook, say: Say, step: DatedStep, laid: Sequence[LaidCoat]) 
     if step.coat is None:
         return say(f"cal_{step.kind}")
     coat = laid[step.coat]
-    what = coat_name(say, coat.n, coat.lift, coat.lifts)
-    return say(f"cal_{step.kind}", what=what, mix=mix_name(book, say, coat.mix))
+    name, mix = coat_name(say, coat), mix_name(book, say, coat.mix)
+    return say(f"cal_{step.kind}", coat=f"{mix} ({name})" if name else mix)
 
 
 def _looks(book: SiteBook, ask: Ask, ticket: Plain) -> list[Event]:

@@ -179,12 +179,22 @@ def waiting(sheet: Sheet, book: SiteBook, say: Say, repair: Repair) -> None:
         listed(sheet, lines)
 
 
+def _what(book: SiteBook, say: Say, one: Wait) -> str:
+    """Lifts of a filling with its depth in all, coats by number, mix and thickness."""
+    mix = parts.mix_name(book, say, one.mix)
+    thick = "" if one.thickness_mm is None else say.mm(one.thickness_mm * one.times)
+    if one.part == "dub_out":
+        return say("wait_filling" if one.times > 1 else "wait_filling_one", mix=mix, times=one.times, thick=thick)
+    if one.first_n is None:
+        return mix
+    name = say("coats_numbers", n=one.first_n, last=one.first_n + one.times - 1) if one.times > 1 else say("coat_number", n=one.first_n)
+    return ", ".join(told for told in (f"{name}: {mix}", thick) if told)
+
+
 def _wait(book: SiteBook, say: Say, one: Wait, is_last: bool) -> str:
-    thick = "" if one.thickness_mm is None else say("wait_thick", times=one.times, thick=say.mm(one.thickness_mm))
-    what = parts.coat_name(say, one.first_n, times=one.times)
     days = one.after_days if one.times == 1 else one.next_days
     return say(
-        "wait_lay", what=what, mix=parts.mix_name(book, say, one.mix), thick=thick,
+        "wait_lay", what=_what(book, say, one),
         day=say.days(one.starts_days["low"] + 1, one.starts_days["high"] + 1),
         damp=say.days(one.damp_days["low"], one.damp_days["high"]),
         next="" if is_last and one.times == 1 else say("wait_next", next=say.days(days["low"], days["high"])),

@@ -12,6 +12,7 @@ from makegood.papers.page.sheet import SMALL, Sheet
 from makegood.papers.page.wall import DrawnMark, DrawnWall
 from makegood.papers.site_book import SiteBook
 from makegood.papers.words.say import Say
+from makegood.science.laid import LaidCoat
 from makegood.science.materials.shopping import Purchase
 
 
@@ -204,8 +205,12 @@ def mix_name(book: SiteBook, say: Say, mix: str) -> str:
     return say.of(known["words"], "name") if known else mix
 
 
-def coat_name(say: Say, n: int | None, lift: int = 1, lifts: int = 1, times: int = 1) -> str:
-    """Return what a coat is called everywhere: true coats by their numbers, lifts of a filling by theirs."""
-    if n is None:
-        return say("filling_lift", lift=lift, lifts=lifts) if lifts > 1 else say("filling")
-    return say("coats_numbers", n=n, last=n + times - 1) if times > 1 else say("coat_number", n=n)
+def coat_name(say: Say, coat: LaidCoat) -> str:
+    """Return what a coat is called everywhere: true coats by their numbers, lifts of a filling by theirs; nothing for
+    what fills a crack or beds a stone, which is all there is to lay.
+    """
+    if coat.part == "fill":
+        return ""
+    if coat.n is not None:
+        return say("coat_number", n=coat.n)
+    return say("filling_lift", lift=coat.lift, lifts=coat.lifts) if coat.lifts > 1 else say("filling")

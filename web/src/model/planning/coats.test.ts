@@ -19,7 +19,9 @@ describe("coats as visits", () => {
     const visits = coatVisits([part([layer("fast", 12, 2), layer("slow", 4)]), part([layer("fast", 3)]), part([layer("gone", 9)])], mixes);
     expect(visits.map((one) => one.laid.map(({ mix, litres }) => [mix, litres.likely]))).toEqual([[["fast", 6]], [["fast", 6]], [["slow", 4], ["fast", 3]]]);
     const filled = coatVisits([part([{ ...layer("fast", 12, 2), part: "dub_out" }, layer("slow", 4)]), part([layer("fast", 3)])], mixes);
-    expect(filled.map((one) => one.place)).toEqual([{ n: null, lift: 1, lifts: 2 }, { n: null, lift: 2, lifts: 2 }, { n: 1, lift: 1, lifts: 1 }]);
+    expect(filled.map((one) => one.place)).toEqual([
+      { part: "dub_out", n: null, lift: 1, lifts: 2 }, { part: "dub_out", n: null, lift: 2, lifts: 2 }, { part: "coat", n: 1, lift: 1, lifts: 1 },
+    ]);
     expect(visits[2]?.coat).toEqual({ damp_days: days(9), interval_days: days(8), frost_free_days: days(14) });
   });
 

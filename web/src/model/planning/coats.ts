@@ -18,9 +18,9 @@ const longest = (waits: readonly Waits[], of: keyof Waits): Range =>
 function coatsOf({ estimate: { layers }, method: { cure } }: Stack, mixes: Record<string, Mix>): Coat[] {
   const known = layers.filter((layer) => mixes[layer.mix]);
   const litres = known.flatMap((layer) => Array.from({ length: layer.lifts }, () => scaled(layer.wet_l, 1 / layer.lifts)));
-  return laidCoats(layers, mixes, cure).map(({ mix, n, lift, lifts, damp_days, interval_days, frost_free_days }, i) => ({
+  return laidCoats(layers, mixes, cure).map(({ mix, part, n, lift, lifts, damp_days, interval_days, frost_free_days }, i) => ({
     laid: { mix, litres: litres[i] ?? exactly(0), laying_l_per_h: mixes[mix]?.laying_l_per_h ?? 0 }, coat: { damp_days, interval_days, frost_free_days },
-    place: { n, lift, lifts },
+    place: { part, n, lift, lifts },
   }));
 }
 

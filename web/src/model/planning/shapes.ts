@@ -1,11 +1,12 @@
 /** What the plan of a work day takes and gives. Twin of science/planning/shapes.py; hours count from the start of the day's work. */
+import type { Layer } from "../materials/job";
 import type { Id, Range, Urgency } from "../types";
 
 /** Waiting times of one coat, in days. */
 export type Waits = { damp_days: Range; interval_days: Range; frost_free_days: Range };
 export type Portion = { mix: string; litres: number };
 /** Which coat or lift a visit lays: true coats numbered from 1, null for a filling. */
-export type Place = { n: number | null; lift: number; lifts: number };
+export type Place = { part: Layer["part"]; n: number | null; lift: number; lifts: number };
 /** `lay`: a coat, in one day; hours of work, all people together; the skill it asks for. */
 export type Visit = { kind: "prepare" | "lay" | "work"; skill: string; hours: Range; portions: Portion[]; coat: Waits | null; place?: Place };
 /** One ticket as the plan sees it; `left_out` is a reason known before. */

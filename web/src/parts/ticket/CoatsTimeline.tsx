@@ -44,7 +44,9 @@ function WaitBar({ wait, whole_days, last }: { wait: Wait; whole_days: number; l
 }
 
 function coatWords(wait: Wait): string {
-  const words = { what: coatsName(wait.first_n, wait.times), mix: mixName(wait.mix), n: wait.times, mm: wait.thickness_mm === null ? "" : showMm(wait.thickness_mm) };
+  const mm = wait.thickness_mm === null ? "" : showMm(wait.thickness_mm * wait.times);
+  const words = { what: coatsName(wait.first_n, wait.times), mix: mixName(wait.mix), n: wait.times, mm };
+  if (wait.part === "fill") return words.mix;
   if (wait.part === "dub_out") return t("wait_dub_out", words);
   return t(words.mm ? "wait_coat" : "wait_thin", words);
 }

@@ -6,10 +6,22 @@ import { language, t } from "../../words";
 
 export const mixName = (mix: string): string => (catalogue.value ? nameOf(catalogue.value, "mixes", mix, language()) : mix);
 
-/** "Coat 2", "Filling", "Filling, lift 2 of 3". */
-export function coatName({ n, lift, lifts }: Pick<Laid, "n" | "lift" | "lifts">): string {
+type Place = Pick<Laid, "part" | "n" | "lift" | "lifts">;
+
+/** "Coat 2", "Filling", "Filling, lift 2 of 3"; nothing for what fills a crack or beds a stone, which is all there is to lay. */
+export function coatName({ part, n, lift, lifts }: Place): string {
+  if (part === "fill") return "";
   if (n !== null) return t("coat_number", { n });
   return lifts > 1 ? t("filling_lift", { lift, lifts }) : t("filling");
+}
+
+/** "Coat 2: lime coat", or the mix alone. */
+export const coatThenMix = (place: Place & Pick<Laid, "mix">): string => [coatName(place), mixName(place.mix)].filter(Boolean).join(": ");
+
+/** "lime coat (Coat 2)", for use within a sentence. */
+export function mixThenCoat(mixes: readonly string[], place: Place | undefined): string {
+  const [mix, name] = [mixes.map(mixName).join(", "), place ? coatName(place) : ""];
+  return name ? `${mix} (${name})` : mix;
 }
 
 /** "Coat 2", "Coats 1 to 4" of one wash, "Filling" for all its lifts. */

@@ -5,7 +5,7 @@ import { catalogue } from "../../store";
 import { t } from "../../words";
 import { showDate } from "../../words/measures";
 import { BasisMark } from "../ticket/Basis";
-import { coatName, mixName } from "../ticket/coatWords";
+import { coatThenMix } from "../ticket/coatWords";
 
 /** First day and last day of the drawing, as days since 1970. */
 type Scale = { first: number; last: number };
@@ -42,7 +42,7 @@ function CoatLine({ coat, lay, damp, scale }: { coat: LaidCoat; lay: DatedStep; 
     <li>
       <p><strong>{t(lay.earliest === lay.latest ? "curing_lay" : "curing_lay_spread", dates)}</strong></p>
       <CoatBar lay={lay} damp={damp} scale={scale} />
-      <p class="hint">{t("curing_coat", { what: coatName(coat.place), mix: mixName(coat.place.mix) })} {coat.damp_days.high > 0 ? t("curing_damp", { date: showDate(damp.likely) }) : t("curing_damp_none")}</p>
+      <p class="hint">{t("curing_coat", { coat: coatThenMix(coat.place) })} {coat.damp_days.high > 0 ? t("curing_damp", { date: showDate(damp.likely) }) : t("curing_damp_none")}</p>
     </li>
   );
 }

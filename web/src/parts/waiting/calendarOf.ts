@@ -5,7 +5,7 @@ import type { CuringPlan, DatedStep, LaidCoat } from "../../model/waiting/curing
 import { nowIso } from "../../store";
 import { t } from "../../words";
 import { showDate } from "../../words/measures";
-import { coatName, mixName } from "../ticket/coatWords";
+import { mixThenCoat } from "../ticket/coatWords";
 import { knownOf, ticketName, wallsWords } from "../ticket/gathered";
 import { fileName } from "./handOut";
 
@@ -13,8 +13,7 @@ function stepWords(step: DatedStep, coats: readonly LaidCoat[]): string {
   if (step.kind === "frost_free_until") return t("curing_cal_frost");
   const place = step.coat === null ? undefined : coats[step.coat]?.place;
   if (step.kind === "check" || !place) return t("curing_cal_check");
-  const words = { what: coatName(place), mix: mixName(place.mix) };
-  return t(step.kind === "lay" ? "curing_cal_lay" : "curing_cal_damp", words);
+  return t(step.kind === "lay" ? "curing_cal_lay" : "curing_cal_damp", { coat: mixThenCoat([place.mix], place) });
 }
 
 const spreadWords = (step: DatedStep): string =>

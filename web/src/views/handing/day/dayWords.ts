@@ -3,7 +3,7 @@ import { ANYBODY } from "../../../model/planning/hours";
 import type { Block, Job } from "../../../model/planning/shapes";
 import { row } from "../../../store";
 import { isSentence, t } from "../../../words";
-import { coatName, mixName } from "../../../parts/ticket/coatWords";
+import { mixThenCoat } from "../../../parts/ticket/coatWords";
 import { ticketName } from "../../../parts/ticket/gathered";
 
 export const personWords = (person: string, n: number): string => person.trim() || t("crew_nobody", { n: n + 1 });
@@ -35,8 +35,7 @@ export function visitWords(block: Block, job: Job | undefined): string {
   const visit = job?.visits[block.visit];
   if (!visit || visit.kind === "work") return t("visit_work");
   if (visit.kind === "prepare") return t("visit_prepare");
-  const mixes = [...new Set(visit.portions.map((one) => mixName(one.mix)))].join(", ");
-  return t("visit_lay", { what: visit.place ? coatName(visit.place) : "", mix: mixes });
+  return t("visit_lay", { coat: mixThenCoat([...new Set(visit.portions.map((one) => one.mix))], visit.place) });
 }
 
 const skillsOf = (job: Job | undefined): string[] => [...new Set(job?.visits.map((visit) => visit.skill))].filter((skill) => skill !== ANYBODY);

@@ -78,7 +78,7 @@ export const handing = {
   legend_work: "other work",
   legend_hours: "hours from the start of work",
   visit_prepare: "prepare the wall",
-  visit_lay: "lay {mix} ({what})",
+  visit_lay: "lay {coat}",
   visit_work: "do it as the ticket says",
   mixing_title: "What is mixed when",
   mixing_none: "Nothing is mixed on this day.",

@@ -80,7 +80,7 @@ export const handing: Record<keyof typeof english, string> = {
   legend_work: "otro trabajo",
   legend_hours: "horas desde que se empieza",
   visit_prepare: "preparar el muro",
-  visit_lay: "dar {mix} ({what})",
+  visit_lay: "dar {coat}",
   visit_work: "hacerlo como dice el parte",
   mixing_title: "Qué se amasa y cuándo",
   mixing_none: "Este día no se amasa nada.",
