@@ -31,7 +31,7 @@ def _wiped_to(figure: Locator, share: int) -> None:
     """So much of the frame, from the left, shows the damage; the rest the repair; the line stands between."""
     slider = figure.get_by_role("slider", name="Wipe between before and after")
     expect(slider).to_have_value(str(share))
-    expect(slider).to_have_attribute("aria-valuetext", f"{share} % before, {100 - share} % after")
+    expect(slider).to_have_attribute("aria-valuetext", f"{share}\u00a0% before, {100 - share}\u00a0% after")
     damage = figure.get_by_role("img", name=re.compile("before"))
     assert damage.evaluate("(image) => image.style.clipPath") == f"inset(0px {100 - share}% 0px 0px)"
     frame, line = figure.locator(".wipe-frame").bounding_box(), figure.locator(".wipe-line").bounding_box()
@@ -65,7 +65,7 @@ def test_repair_is_photographed_over_its_damage_and_wiped_against_it(own_server,
     expect(strength).to_have_attribute("aria-valuetext", "45\u00a0%")
     _shows_through(page, 45)
     strength.press("ArrowRight")
-    expect(strength).to_have_attribute("aria-valuetext", "60 %")
+    expect(strength).to_have_attribute("aria-valuetext", "60\u00a0%")
     _shows_through(page, 60)
     page.wait_for_function("() => document.querySelector('.ghost-view video').videoWidth > 0")
     dialog.get_by_role("button", name="Take the photo").click()
