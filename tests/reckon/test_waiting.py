@@ -93,3 +93,14 @@ def test_gate_without_a_trend_takes_the_safer_one(reckon):
     assert (answer["verdict"], answer["warnings"]) == ("stop", ["trend_assumed_steady"])
     assert reckon.refusal("gate", given={"trend": "falling"})["code"] == "missing_field"
     assert reckon.refusal("gate", given={"temperature_c": 4, "trend": "up"})["code"] == "unknown_choice"
+
+
+def test_method_s_own_waits_hold_where_they_are_longer_and_earth_has_its_own(reckon):
+    def damp(**given):
+        steps = reckon.answer("curing", given={"start": "2026-04-01", "method": "patch_one_coat", **given})["steps"]
+        return next(step for step in steps if step["kind"] == "damp_until")
+
+    # Lime finish is kept damp 3, 7 or 10 days by its mix, 4, 7 or 10 by the method (common practice, no source).
+    assert damp()["earliest"] == "2026-04-05"
+    assert damp(finish_kind="earth")["likely"] == "2026-04-02"
+    assert damp(coats=[{"mix": "lime_finish", "thickness_mm": 4}])["earliest"] == "2026-04-04"

@@ -12,8 +12,8 @@ from tests.papers.site import make_ground, printed, text_of
 
 def sheet_of(ground, ticket, language="en"):
     """The text of a hand-out with one ticket."""
-    told = {"person": "Hal", "on": "2026-11-26", "ticket_ids": [ticket["id"]], "language": language, "show_place": None, "note": None}
-    return text_of(printed(ground, "handout", ground.add("handout", **told)["id"]))
+    told = {"person": "Hal", "on": "2026-11-26", "ticket_ids": [ticket["id"]], "show_place": None, "note": None}
+    return text_of(printed(ground, "handout", ground.add("handout", language=language, **told)["id"]))
 
 
 def plain_ticket(ground):
@@ -23,7 +23,10 @@ def plain_ticket(ground):
     return ticket
 
 
-@pytest.mark.parametrize(("language", "words"), [("en", ("Coat 1: ", "No frost for", "Coats and waiting")), ("es", ("Capa 1: ", "Sin heladas", "Capas y esperas"))])
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [("en", ("Coat 1: ", "No frost for", "Coats and waiting")), ("es", ("Capa 1: ", "Sin heladas", "Capas y esperas"))],
+)
 def test_coats_are_numbered_and_frost_is_told_under_the_name_the_steps_use(language, words):
     ground = make_ground()
     told = sheet_of(ground, plain_ticket(ground), language)

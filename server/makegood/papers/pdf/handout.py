@@ -187,7 +187,8 @@ def _what(book: SiteBook, say: Say, one: Wait) -> str:
         return say("wait_filling" if one.times > 1 else "wait_filling_one", mix=mix, times=one.times, thick=thick)
     if one.first_n is None:
         return mix
-    name = say("coats_numbers", n=one.first_n, last=one.first_n + one.times - 1) if one.times > 1 else say("coat_number", n=one.first_n)
+    last = one.first_n + one.times - 1
+    name = say("coat_number", n=last) if one.times == 1 else say("coats_numbers", n=one.first_n, last=last)
     return ", ".join(told for told in (f"{name}: {mix}", thick) if told)
 
 
