@@ -73,7 +73,7 @@ function MethodWaits({ method }: { method: Method }) {
   return (
     <>
       <h3>{t("wait_method")}</h3>
-      <ul class="rows plain-rows">
+      <ul class="rows plain-rows wait-rows">
         {others.map((wait) => <li key={wait.words.en}><span class="grow">{wait.words[language()]}</span><span>{daysWords(wait.days)}</span></li>)}
       </ul>
     </>

@@ -34,10 +34,12 @@ function ViewPick({ elevation, drawn, onChange }: Omit<Props, "onPhoto">) {
   const views = viewsOf(elevation.surface);
   if (views.length < 2) return null;
   return (
-    <Pick
-      legend={t("elevation_view")} hideLegend columns={views.length === 2 ? 2 : 3} value={drawn.view} onPick={(view) => onChange(intoView(elevation, drawn, view))}
-      options={views.map((id) => ({ id, label: t(`elevation_view_${id}`) }))}
-    />
+    <div class="mark-views">
+      <Pick
+        legend={t("elevation_view")} hideLegend columns={views.length === 2 ? 2 : 3} value={drawn.view} onPick={(view) => onChange(intoView(elevation, drawn, view))}
+        options={views.map((id) => ({ id, label: t(`elevation_view_${id}`) }))}
+      />
+    </div>
   );
 }
 
