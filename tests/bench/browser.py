@@ -46,7 +46,7 @@ _LONGEST_TASK = "() => Math.max(0, ...window.tasks.concat(window.taskWatch.takeR
 _STAMPED = "() => window.stamps.heading > 0 && window.stamps.list > 0"
 # When the board counts all tickets that are not checked: the demo's own few, and three quarters of 5,000 [ms since start].
 _BOARD_WHOLE = """() => document.querySelector(".board-grid")
-  && /3,?7[5-9]\\d open/.test(document.querySelector(".page-head .sub").textContent) && performance.now()"""
+  && /3,?7[5-9]\\d not finished/.test(document.querySelector(".page-head .sub").textContent) && performance.now()"""
 # From the press of a button to the frame in which `selector` stands [ms].
 _AFTER = """([button, selector]) => new Promise((done) => {
   const from = performance.now();
