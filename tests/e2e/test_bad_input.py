@@ -151,14 +151,14 @@ def _mark_with_photo(device: Device, name: str, content: bytes, *, camera: bool)
 
 def test_a_photo_without_camera_facts_gets_the_place_of_the_phone(phone):
     _mark_with_photo(phone, "camera.jpg", jpeg(6), camera=True)
-    expect(walk.photos(phone.page)).to_have_attribute("alt", re.compile("place from the phone ±7 m"))
+    expect(walk.photos(phone.page)).to_have_attribute("alt", re.compile(r"place from the phone ±7\sm"))
 
 
 def test_with_the_phones_place_denied_the_camera_file_tells_it(phone):
     phone.context.clear_permissions()
     phone.context.grant_permissions(["notifications"])  # Chromium denies whatever is not granted.
     _mark_with_photo(phone, "camera.jpg", jpeg_with_place(7), camera=True)
-    expect(walk.photos(phone.page)).to_have_attribute("alt", re.compile("place from the camera file"))
+    expect(walk.photos(phone.page)).to_have_attribute("alt", re.compile(r"place from the camera file"))
     walk.photos(phone.page).click()
     expect(phone.page.get_by_role("dialog")).to_contain_text("latitude 48.5, longitude -9.25")
 

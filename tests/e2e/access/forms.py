@@ -39,7 +39,7 @@ def _region(page: Page) -> object:
 
 
 def _survey(page: Page) -> object:
-    page.locator(".survey-bar .btn").last.click()
+    page.locator(".page-actions .btn-primary").click()
     return page.locator("dialog input[type=date]").fill("2099-01-01")
 
 

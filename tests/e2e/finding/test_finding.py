@@ -45,7 +45,7 @@ def _undo_by_keyboard(page: Page) -> None:
 def _remove_defect(page: Page) -> None:
     page.get_by_role("button", name="Delete").click()
     page.get_by_role("dialog").get_by_role("button", name="Delete").click()
-    expect(page.get_by_role("status").filter(has_text="Deleted: 2 structural crack")).to_be_visible()
+    expect(page.get_by_role("status").filter(has_text="Deleted: 2 · Structural crack")).to_be_visible()
 
 
 def _mark_and_note(device: Device, grounds: walk.Grounds, defect: str) -> None:
@@ -65,7 +65,7 @@ def _find_and_come_back(page: Page) -> None:
     expect(found.locator("mark").first).to_have_text("crack")
     expect(page.get_by_role("status").filter(has_text="1 found")).to_be_visible()
     found.click()
-    expect(page.get_by_role("heading", level=1, name=re.compile("2 structural crack"))).to_be_visible()
+    expect(page.get_by_role("heading", level=1, name=re.compile("2 · Structural crack"))).to_be_visible()
     page.get_by_role("button", name="Back").click()
     expect(page.get_by_role("searchbox")).to_have_value("sou cracks")
     found.click()
@@ -83,7 +83,7 @@ def test_found_by_words_told_what_changed_and_taken_back_on_both_phones(own_serv
     _mark_and_note(ben, grounds, defect)
     page.get_by_role("link", name=re.compile("^2 changes since")).click()
     expect(page.get_by_role("heading", level=3)).to_have_text("Ben")
-    expect(page.get_by_role("link", name=re.compile("^New defect: 2 structural crack"))).to_be_visible()
+    expect(page.get_by_role("link", name=re.compile("^New defect: 2 · Structural crack"))).to_be_visible()
     page.get_by_role("button", name="I have seen this").click()
     expect(page.get_by_text("Nobody else has changed anything since then")).to_be_visible()
 
@@ -98,13 +98,13 @@ def test_found_by_words_told_what_changed_and_taken_back_on_both_phones(own_serv
     expect(listed).to_have_count(1)
     walk.expect_sent(page)
     ben.page.goto(f"{own_server.address}/defect/{defect}")
-    expect(ben.page.get_by_role("heading", level=1, name=re.compile("2 structural crack"))).to_be_visible()
+    expect(ben.page.get_by_role("heading", level=1, name=re.compile("2 · Structural crack"))).to_be_visible()
 
     # The bar is gone with the page; the list of what was deleted is not.
     page.goto(f"{own_server.address}/defect/{defect}")
     _remove_defect(page)
     page.goto(f"{own_server.address}/deleted")
-    page.get_by_role("button", name=re.compile("^Bring back 2 structural crack")).click()
+    page.get_by_role("button", name=re.compile("^Bring back 2 · Structural crack")).click()
     expect(page.get_by_text("Nothing that this device had was deleted")).to_be_visible()
     _search(page, "gutter")
     expect(page.get_by_role("region", name="Notes").get_by_role("link")).to_contain_text("The foot is soft")
