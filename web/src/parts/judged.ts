@@ -100,16 +100,26 @@ export function sizeWords(size: Size): string | null {
   return size.length_m !== null ? showMetres(size.length_m) : null;
 }
 
+/** What a screen reader says of a mark. */
+function spokenName(defect: Defect, found: Judged): string {
+  return t("defect_spoken", {
+    number: defectLabel(defect), kind: defect.kind ? vocabularyWord("kinds", defect.kind) : t("elevation_no_kind"),
+    size: sizeWords(found.size) ?? t("elevation_no_size"), standing: standingWord(defect, found),
+  });
+}
+
 /** A defect as the drawing takes it; null while it cannot be judged. */
 export function drawnMark(defect: Defect): DrawnMark | null {
   const found = judged(defect);
   if (!found) return null;
   const label = defectLabel(defect);
-  const words = {
-    number: label, kind: defect.kind ? vocabularyWord("kinds", defect.kind) : t("elevation_no_kind"),
-    size: sizeWords(found.size) ?? t("elevation_no_size"), standing: standingWord(defect, found),
+  return {
+    id: defect.id, label, mark: found.mark, family: familyOfKind(defect.kind), closed: isClosed(defect),
+    // Of thousands on a wall few are named at a time.
+    get name() {
+      return spokenName(defect, found);
+    },
   };
-  return { id: defect.id, label, mark: found.mark, family: familyOfKind(defect.kind), name: t("defect_spoken", words), closed: isClosed(defect) };
 }
 
 /** Most pressing first, then by number; those without a number of the server's come last. */

@@ -22,14 +22,20 @@ export const wordsReady = (): boolean => book.value !== null;
 
 /** A number in a sentence, or the place of one, stays on the line of its unit. */
 const UNITS = /([\d}]) (?=(?:L\/m²|m²|mm|cm|m|kg|g|L|mL|°[CF]|%|MB|GB|ft²|ft|lb|oz|gal|m\/s|mph)(?![\p{L}\p{N}²/]))/gu;
-const unparted = (sentences: Record<string, string>): Record<string, string> =>
-  Object.fromEntries(Object.entries(sentences).map(([key, sentence]) => [key, sentence.replace(UNITS, "$1\u00a0")]));
+// Each sentence when it is first said: all of them at once would hold up the first screen.
+const said = new Map<string, string>();
+
+function unparted(sentence: string): string {
+  const known = said.get(sentence) ?? sentence.replace(UNITS, "$1\u00a0");
+  said.set(sentence, known);
+  return known;
+}
 
 /** Load the words of a language; until they are there the old ones stay. */
 export async function loadWords(language: Language): Promise<void> {
   const { first, later } = BOOKS[language];
   const come = await Promise.all([first(), beyondFirst ? later() : {}]);
-  book.value = { ...book.peek(), ...unparted(Object.assign({}, ...come) as Record<string, string>) };
+  book.value = Object.assign({}, book.peek(), ...come) as Record<string, string>;
 }
 
 /** What is fetched when it is first gone to, never before its sentences are there too. */
@@ -58,7 +64,7 @@ const inWords = (value: string | number): string =>
  * forms split by " | ": for one, and for any other number of `n`.
  */
 export function t(key: WordKey, vars: Vars = {}): string {
-  const sentence = book.value?.[key] ?? key;
+  const sentence = unparted(book.value?.[key] ?? key);
   const [one = "", many] = sentence.split(" | ");
   const chosen = many !== undefined && vars.n !== 1 ? many : one;
   return chosen.replace(/\{(\w+)\}/g, (whole, name: string) => inWords(vars[name] ?? whole));

@@ -11,9 +11,15 @@ const L_PER_TBSP = convert(1, "tbsp", "l");
 
 export const isUs = (): boolean => settings.value.measures === "us";
 
+// Making one takes far longer than using it, and a wall may have thousands of figures.
+const formats = new Map<string, Intl.NumberFormat>();
+
 /** A plain number with at most `digits` decimals. */
 export function showNumber(value: number, digits = 1): string {
-  return new Intl.NumberFormat(locale(), { maximumFractionDigits: digits }).format(value);
+  const key = `${locale()} ${digits}`;
+  const format = formats.get(key) ?? new Intl.NumberFormat(locale(), { maximumFractionDigits: digits });
+  formats.set(key, format);
+  return format.format(value);
 }
 
 /** A number as a person would type it here: the decimal mark of the language, nothing between the thousands. */

@@ -1,9 +1,9 @@
 /** One side: its drawing with everything found on it, the same as a list, and the deed the screen is for, marking a defect. */
-import { useMemo, useState } from "preact/hooks";
+import { useEffect, useMemo, useState } from "preact/hooks";
 import { draws, firstViewOf, viewsOf } from "../../model/drawing/projection";
 import { Refusal } from "../../model/refusal";
 import { seenWidth, surfaceHeight } from "../../model/surface";
-import type { Elevation, Id, Surface, View } from "../../model/types";
+import type { Defect, Elevation, Id, Surface, View } from "../../model/types";
 import { catalogue, row, settings, table, whole } from "../../store";
 import { defectsOf, standingFinishes, structureOf } from "../../store/lookup";
 import { Legend } from "../../parts/drawing/Legend";
@@ -82,12 +82,27 @@ function Links({ elevation }: { elevation: Elevation }) {
   );
 }
 
+/** From so many on, defects come in a task of their own, after the wall: in one with it they would hold up a finger. */
+const MANY = 500;
+const NONE: readonly Defect[] = [];
+
+function useArrived(defects: readonly Defect[]): readonly Defect[] {
+  const [arrived, setArrived] = useState(defects.length > MANY ? NONE : defects);
+  const waits = defects.length > MANY && arrived.length <= MANY;
+  useEffect(() => {
+    if (!waits) return;
+    const timer = setTimeout(() => setArrived(defects));
+    return () => clearTimeout(timer);
+  }, [waits, defects]);
+  return waits ? arrived : defects;
+}
+
 /**
  * Open ones first and by urgency; the drawing takes them in the same order. Worked out anew only when a row, a word or a
  * measure has changed: with 2,000 marks it takes longer than a tap may. One sentence stands for the book, which loads late.
  */
 function useFound(elevation: Elevation) {
-  const defects = defectsOf(elevation.id);
+  const defects = useArrived(defectsOf(elevation.id));
   const ground = [table("reading").value, table("ticket").value, table("step").value, table("finish").value, row("structure", elevation.structure_id)];
   return useMemo(() => {
     const all = byUrgency(defects);

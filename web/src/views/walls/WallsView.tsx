@@ -4,6 +4,8 @@ import { useEffect, useState } from "preact/hooks";
 import { SiteChooser } from "./SiteChooser";
 import { StructureCard } from "./StructureCard";
 import { currentSite, me, role, row, sites, table, whole } from "../../store";
+import type { Structure } from "../../model/types";
+import { defectsOf, elevationsOf } from "../../store/lookup";
 import { Button } from "../../parts/frame/Button";
 import { Empty } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
@@ -15,6 +17,7 @@ import { canComeBack, putAway, startNow } from "../../parts/start/start";
 import { t, withWords } from "../../words";
 import { UnfinishedMarks } from "../marks/UnfinishedMarks";
 import { SurveyBar, SurveyDeed } from "../storms/SurveyBar";
+import { useTurns } from "./turns";
 import "./walls.css";
 
 /** Fetched once every row is there: it counts over all of them, and the walls are painted without it. */
@@ -33,6 +36,11 @@ function NoSite() {
       {founds ? <><StartCard /><p class="hint">{t("walls_none")}</p></> : <Empty scene="walls">{t(me.value?.grants.length === 0 ? "walls_no_part" : "walls_wait")}</Empty>}
     </Page>
   );
+}
+
+function Structures({ structures }: { structures: readonly Structure[] }) {
+  const busy = useTurns(structures.map((one) => elevationsOf(one.id).reduce((n, side) => n + defectsOf(side.id).length, 0)));
+  return <div class="structures" aria-busy={busy}>{structures.map((one, i) => <StructureCard key={one.id} structure={one} turn={i} />)}</div>;
 }
 
 export function WallsView() {
@@ -62,7 +70,7 @@ export function WallsView() {
       <UnfinishedMarks />
       <Changes />
       {structures.length === 0 && !start ? <Empty scene="walls">{whole.value ? t(builds ? "walls_no_structure" : "walls_no_structure_here") : t("loading")}</Empty> : null}
-      <div class="structures" aria-busy={!whole.value}>{structures.map((one) => <StructureCard key={one.id} structure={one} />)}</div>
+      <Structures structures={structures} />
       {builds && (start?.next || structures.length > 0) ? <div class="deeds"><Button onPress={addStructure}>{t("walls_add_structure")}</Button></div> : null}
       {canComeBack() ? <div class="deeds"><Button onPress={() => void putAway(false)}>{t("start_again")}</Button></div> : null}
       {site && may("edit", "site") ? <p><Link class="plain-link" to={`/site/${site.id}`}>{t("walls_edit_site")}</Link></p> : null}
