@@ -86,15 +86,16 @@ function Links({ elevation }: { elevation: Elevation }) {
 const MANY = 500;
 const NONE: readonly Defect[] = [];
 
-function useArrived(defects: readonly Defect[]): readonly Defect[] {
-  const [arrived, setArrived] = useState(defects.length > MANY ? NONE : defects);
-  const waits = defects.length > MANY && arrived.length <= MANY;
+/** Whether they may be counted and drawn by now. */
+function useArrived(defects: readonly Defect[]): boolean {
+  const [arrived, setArrived] = useState(false);
+  const many = defects.length > MANY;
   useEffect(() => {
-    if (!waits) return;
-    const timer = setTimeout(() => setArrived(defects));
+    if (!many) return setArrived(false);
+    const timer = setTimeout(() => setArrived(true));
     return () => clearTimeout(timer);
-  }, [waits, defects]);
-  return waits ? arrived : defects;
+  }, [many]);
+  return arrived || !many;
 }
 
 /**
@@ -102,14 +103,16 @@ function useArrived(defects: readonly Defect[]): readonly Defect[] {
  * measure has changed: with 2,000 marks it takes longer than a tap may. One sentence stands for the book, which loads late.
  */
 function useFound(elevation: Elevation) {
-  const defects = useArrived(defectsOf(elevation.id));
+  const there = defectsOf(elevation.id);
+  const counted = useArrived(there) && whole.value;
+  const defects = counted || there.length <= MANY ? there : NONE;
   const ground = [table("reading").value, table("ticket").value, table("step").value, table("finish").value, row("structure", elevation.structure_id)];
   return useMemo(() => {
     const all = byUrgency(defects);
     const closed = new Set(all.filter(isClosed));
     const open = all.filter((one) => !closed.has(one));
-    return { defects: all, open, closed: [...closed], marks: all.map(drawnMark).filter((mark) => mark !== null) };
-  }, [elevation, defects, ...ground, catalogue.value, settings.value, t("elevation_no_kind")]);
+    return { counted, defects: all, open, closed: [...closed], marks: all.map(drawnMark).filter((mark) => mark !== null) };
+  }, [elevation, defects, counted, ...ground, catalogue.value, settings.value, t("elevation_no_kind")]);
 }
 
 /** Marking is what this screen is for, until the first mark waits for its first ticket. */
@@ -132,7 +135,7 @@ export function ElevationView({ params }: { params: Params }) {
 function Side({ elevation, first }: { elevation: Elevation; first: Id | null }) {
   const [chosen, setChosen] = useState<Id | null>(first);
   const [view, setView] = useState<View>("seen");
-  const { marks, open, closed, defects } = useFound(elevation);
+  const { counted, marks, open, closed, defects } = useFound(elevation);
   const views = viewsFor(elevation.surface);
   const structure = structureOf(elevation);
   const name = [structure?.name, elevation.name].filter(Boolean).join(" · ");
@@ -158,7 +161,7 @@ function Side({ elevation, first }: { elevation: Elevation; first: Id | null }) 
       </div>
       <div>
         <UnfinishedMarks elevation={elevation.id} />
-        <FoundList open={open} closed={closed} chosen={chosen} onPick={setChosen} />
+        <FoundList counted={counted} open={open} closed={closed} chosen={chosen} onPick={setChosen} />
         <FinishCard elevation={elevation} />
         <Notes ofType="elevation" ofId={elevation.id} />
         <Links elevation={elevation} />

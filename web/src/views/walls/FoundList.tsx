@@ -75,13 +75,14 @@ function FoundRows({ defects, chosen, onPick }: RowsProps) {
   );
 }
 
-type ListProps = { open: readonly Defect[]; closed: readonly Defect[]; chosen: Id | null; onPick: (id: Id) => void };
+/** `counted`: every row is here; before that nothing is claimed. */
+type ListProps = { counted: boolean; open: readonly Defect[]; closed: readonly Defect[]; chosen: Id | null; onPick: (id: Id) => void };
 
-export function FoundList({ open, closed, chosen, onPick }: ListProps) {
+export function FoundList({ counted, open, closed, chosen, onPick }: ListProps) {
   return (
     <div class="found">
-      <Card title={t("elevation_found")} aside={whole.value ? t("elevation_count", { n: open.length }) : t("walls_counting")}>
-        {open.length + closed.length === 0 ? <Empty small scene="mark">{t(whole.value ? "elevation_found_none" : "loading")}</Empty> : <FoundRows defects={open} chosen={chosen} onPick={onPick} />}
+      <Card title={t("elevation_found")} aside={counted ? t("elevation_count", { n: open.length }) : t("walls_counting")}>
+        {open.length + closed.length === 0 ? <Empty small scene="mark">{t(counted ? "elevation_found_none" : "loading")}</Empty> : <FoundRows defects={open} chosen={chosen} onPick={onPick} />}
         {closed.length ? <details><summary>{t("elevation_closed", { n: closed.length })}</summary><FoundRows defects={closed} chosen={chosen} onPick={onPick} /></details> : null}
       </Card>
     </div>

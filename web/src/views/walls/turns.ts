@@ -13,7 +13,7 @@ const turns = signal(0);
 const AT_ONCE = 800;
 
 /** The place after the last card that counts in the task beginning at `from`: one at least. */
-function endOfTask(loads: readonly number[], from: number): number {
+export function endOfTask(loads: readonly number[], from: number): number {
   let [end, load] = [from + 1, loads[from] ?? 0];
   while (end < loads.length && load + (loads[end] ?? 0) <= AT_ONCE) load += loads[end++] ?? 0;
   return end;
