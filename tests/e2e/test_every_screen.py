@@ -9,8 +9,9 @@ from tests.e2e.stops import faults, routes, rows_here, settle, stops
 pytestmark = pytest.mark.e2e
 
 # Each walk looks at every screen in other shapes as well, so that no screen is opened once more for them.
+# Spanish words are the longer ones.
 SHAPES = {
-    "en": [reach.out_of_reach, reach.large_text],
+    "en": [reach.large_text],
     "es": [reach.out_of_reach, reach.narrow, reach.glare, reach.on_its_side],
 }
 

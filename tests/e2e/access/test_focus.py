@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.e2e.access.keys import round_trip
+from tests.e2e.access.looking import look
 from tests.e2e.stops import Rows, rows_here, settle
 
 pytestmark = pytest.mark.e2e
@@ -52,6 +53,21 @@ def test_cancel_gives_the_focus_back_and_a_row_that_goes_leaves_it_near(demo_ser
     expect(page.get_by_role("group", name=re.compile("^Coats"))).to_be_focused()
     page.keyboard.press("Tab")
     expect(page.get_by_role("button", name="Add a coat")).to_be_focused()
+
+
+def test_a_photo_shown_large_is_looked_at_like_a_screen(demo_server, new_device):
+    device = new_device()
+    page = device.page
+    page.goto(demo_server.address)
+    page.get_by_role("button", name="Look round the invented site").click()
+    expect(page.get_by_role("navigation", name="Places")).to_be_visible()
+    known = Rows(rows_here(page))
+    shown = next(one["of_id"] for one in known.of("photo", of_type="defect"))
+    page.goto(f"{demo_server.address}/defect/{shown}")
+    settle(page)
+    page.get_by_role("button", name=re.compile("^Photo of")).first.click()
+    expect(page.get_by_role("dialog").get_by_role("img", name=re.compile("^Photo of"))).to_be_visible()
+    assert not look(device, "photo-large", "en")
 
 
 def test_a_button_that_cannot_be_pressed_keeps_the_focus_and_says_so(demo_server, page):
