@@ -1,7 +1,9 @@
-"""Servers as processes of their own, for benches that speak to one over loopback."""
+"""What benches stand on: servers as processes of their own to speak to over loopback, and packages fetched for one run."""
 
 import http.client
+import json
 import os
+import shutil
 import subprocess
 import sys
 import time
@@ -58,3 +60,12 @@ def _wait_for(server: subprocess.Popen[bytes], port: int) -> None:
         finally:
             line.close()
     raise RuntimeError(f"the server on port {port} did not start")
+
+
+def fetched(folder: Path, packages: dict[str, str]) -> bool:
+    """Have npm install these packages, by name and exact version, into a folder; tell whether they are there."""
+    npm = shutil.which("npm")
+    if npm is None:
+        return False
+    (folder / "package.json").write_text(json.dumps({"private": True, "dependencies": packages}))
+    return not subprocess.run([npm, "install", "--silent", "--no-audit", "--no-fund"], cwd=folder, check=False).returncode

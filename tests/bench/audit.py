@@ -4,7 +4,6 @@ Its score of accessibility is to be 100, of best practices 95 or more, each show
 """
 
 import json
-import shutil
 import subprocess
 import tempfile
 from collections.abc import Iterable, Iterator
@@ -13,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from tests.bench import Line
+from tests.bench._serving import fetched
 
 VERSION = "12.2.3"
 # The most points that may be missing; it counts whole points, so that half a one is none.
@@ -39,11 +39,7 @@ def _scores(folder: Path) -> dict[str, dict[str, float]]:
     """Return the scores [0 to 100] by screen and category; none where something is missing."""
     from tests.bench.browser import chromium
 
-    (folder / "package.json").write_text(json.dumps({"private": True, "dependencies": {"lighthouse": VERSION}}))
-    npm = shutil.which("npm")
-    if not npm or not chromium():
-        return {}
-    if subprocess.run([npm, "install", "--silent", "--no-audit", "--no-fund"], cwd=folder, check=False).returncode:
+    if not chromium() or not fetched(folder, {"lighthouse": VERSION}):
         return {}
     with _demo(folder) as (addresses, port):
         return {screen: _judge(folder, address, port) for screen, address in addresses.items()}

@@ -10,7 +10,6 @@ import http.client
 import io
 import json
 import random
-import shutil
 import sqlite3
 import subprocess
 import tempfile
@@ -25,7 +24,7 @@ from PIL import Image
 from makegood.app import bring_up_to_date, create_app
 from makegood.settings import Settings
 from tests.bench import Line
-from tests.bench._serving import served
+from tests.bench._serving import fetched, served
 from tests.make import PIN, make_founder, make_id, make_op
 
 PUSHED, FIRST_PULL, PHOTOS, PHOTO_BYTES = 2000, 5000, 200, 300_000
@@ -52,12 +51,8 @@ def cases() -> Iterable[Line]:
 
 
 def _peer() -> dict[str, float] | None:
-    npm = shutil.which("npm")
-    if npm is None:
-        return None
     with tempfile.TemporaryDirectory() as folder:
-        (Path(folder) / "package.json").write_text(json.dumps({"private": True, "dependencies": PEER}))
-        if subprocess.run([npm, "install", "--silent", "--no-audit", "--no-fund"], cwd=folder, check=False).returncode:
+        if not fetched(Path(folder), PEER):
             return None
         words = ["node", str(SCRIPT), folder, *map(str, (PUSHED, FIRST_PULL, PHOTOS, PHOTO_BYTES))]
         done = subprocess.run(words, check=True, capture_output=True, text=True)

@@ -124,7 +124,7 @@ def two_answers(looker: Looker, keeper: Device, other: Device, here: Grounds) ->
 
 
 def asked(looker: Looker, keeper: Device) -> None:
-    """A question stands over the screen: whether to leave for good, and whether photos keep their place."""
+    """A question stands over the screen: whether to leave for good."""
     page = keeper.page
     page.goto(f"{looker.server.address}/phone")
     page.locator("main .btn-warning").last.click()

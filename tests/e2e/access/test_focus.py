@@ -5,6 +5,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
+from tests.e2e import walk
 from tests.e2e.access.keys import round_trip
 from tests.e2e.access.looking import look
 from tests.e2e.stops import Rows, rows_here, settle
@@ -13,13 +14,16 @@ pytestmark = pytest.mark.e2e
 
 
 @pytest.fixture
-def page(demo_server, new_device):
+def device(demo_server, new_device):
     """A phone with a keyboard, on the demo."""
-    opened = new_device().page
-    opened.goto(demo_server.address)
-    opened.get_by_role("button", name="Look round the invented site").click()
-    expect(opened.get_by_role("navigation", name="Places")).to_be_visible()
+    opened = new_device()
+    walk.enrol_in_demo(opened, demo_server)
     return opened
+
+
+@pytest.fixture
+def page(device):
+    return device.page
 
 
 def test_every_stop_of_the_tab_key_shows_and_none_is_a_trap(demo_server, page):
@@ -55,12 +59,7 @@ def test_cancel_gives_the_focus_back_and_a_row_that_goes_leaves_it_near(demo_ser
     expect(page.get_by_role("button", name="Add a coat")).to_be_focused()
 
 
-def test_a_photo_shown_large_is_looked_at_like_a_screen(demo_server, new_device):
-    device = new_device()
-    page = device.page
-    page.goto(demo_server.address)
-    page.get_by_role("button", name="Look round the invented site").click()
-    expect(page.get_by_role("navigation", name="Places")).to_be_visible()
+def test_a_photo_shown_large_is_looked_at_like_a_screen(demo_server, device, page):
     known = Rows(rows_here(page))
     shown = next(one["of_id"] for one in known.of("photo", of_type="defect"))
     page.goto(f"{demo_server.address}/defect/{shown}")

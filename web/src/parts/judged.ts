@@ -82,11 +82,11 @@ export function closedBy(defect: Defect): { at: string; checked: boolean } | nul
   return at === undefined ? null : { at, checked: ticket !== null };
 }
 
+/** Whether this is the rule that speaks where no other does: all it says is what its urgency means. */
+export const judgesNothing = (id: string): boolean => (catalogue.value?.urgency as UrgencyTable | undefined)?.default.id === id;
+
 /** Whether nobody can say yet how pressing it is: it has no name, and nothing seen on it speaks for itself. */
-export function notJudged(kind: string | null, { reasons }: Pick<Judgement, "reasons">): boolean {
-  const silent = (catalogue.value?.urgency as UrgencyTable | undefined)?.default.id;
-  return kind === null && reasons.every((id) => id === silent);
-}
+export const notJudged = (kind: string | null, { reasons }: Pick<Judgement, "reasons">): boolean => kind === null && reasons.every(judgesNothing);
 
 /** How a defect stands, in a word: repaired, not judged yet, or how pressing. */
 export function standingWord(defect: Defect, found: Judged): string {

@@ -36,6 +36,9 @@ export function lowEnd(low: string, high: string): string {
   return unit && low.endsWith(unit) ? low.slice(0, -unit.length) : low;
 }
 
+/** Both ends of a range in words, the unit once. */
+export const rangeEnds = (low: string, high: string): { low: string; high: string } => ({ low: lowEnd(low, high), high });
+
 /** Few digits for big numbers, more for small ones: three figures that count. */
 const digitsFor = (value: number) => (Math.abs(value) >= 100 ? 0 : Math.abs(value) >= 10 ? 1 : 2);
 

@@ -7,7 +7,7 @@ import type { Range } from "../../model/types";
 import { UNITS } from "../../model/units";
 import { settings } from "../../store";
 import { locale, t } from "../../words";
-import { isUs, lowEnd, showArea, showMass, showNumber, showVolume, withUnit } from "../../words/measures";
+import { isUs, rangeEnds, showArea, showMass, showNumber, showVolume, withUnit } from "../../words/measures";
 import { siteNow } from "./gathered";
 
 const QUARTERS = ["", "¼", "½", "¾"];
@@ -73,7 +73,7 @@ export const oneUnit = (): string => (isUs() ? "1\u00a0gal" : "1\u00a0L");
 
 export function rangeWords(range: Range, show: (value: number) => string): string {
   const [low, high] = [show(range.low), show(range.high)];
-  return low === high ? low : t("range_words", { low: lowEnd(low, high), high });
+  return low === high ? low : t("range_words", rangeEnds(low, high));
 }
 
 /** Mass and loose volume beside the big amount, as far as they say more than it does: a weighed amount is not told twice for its rounding. */

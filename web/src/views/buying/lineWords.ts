@@ -3,7 +3,7 @@ import { type Line, type Totals, leftOver } from "../../model/materials/buying";
 import type { Ticket } from "../../model/types";
 import { nowIso } from "../../store";
 import { language, t } from "../../words";
-import { lowEnd, showDate, showMass } from "../../words/measures";
+import { rangeEnds, showDate, showMass } from "../../words/measures";
 import { money, unitAmount, volumeInMeasures } from "../../parts/ticket/amountWords";
 import { siteNow, ticketName } from "../../parts/ticket/gathered";
 import type { Gathered } from "./gathering";
@@ -21,7 +21,7 @@ export function needWords({ material, bought }: Line): string {
   const show = (value: number) => unitAmount(material, value);
   const { low, likely, high } = bought.need.amount;
   if (show(low) === show(high)) return t("buying_need_exact", { likely: show(likely) });
-  return t("buying_need", { low: lowEnd(show(low), show(high)), likely: show(likely), high: show(high) });
+  return t("buying_need", { ...rangeEnds(show(low), show(high)), likely: show(likely) });
 }
 
 export function leftWords({ material, bought }: Line): string {

@@ -4,14 +4,14 @@ import { catalogue } from "../../store";
 import { mixWord } from "../../parts/lasting/lastedWords";
 import type { Entry } from "../../parts/lasting/ledger";
 import { t } from "../../words";
-import { lowEnd, showBearing, showMm } from "../../words/measures";
+import { rangeEnds, showBearing, showMm } from "../../words/measures";
 import { vocabularyWord } from "../../words/vocabulary";
 
 function thicknessName(place: number): string {
   const bounds = catalogue.value?.lasting?.thickness_mm ?? [];
   const [low, high] = [bounds[place - 1], bounds[place]];
   if (high === undefined) return t("thick_over", { low: showMm(low ?? 0) });
-  return low === undefined ? t("thick_under", { high: showMm(high) }) : t("thick_between", { low: lowEnd(showMm(low), showMm(high)), high: showMm(high) });
+  return low === undefined ? t("thick_under", { high: showMm(high) }) : t("thick_between", rangeEnds(showMm(low), showMm(high)));
 }
 
 function sortName(key: string, by: Sort, members: readonly Entry[]): string {

@@ -43,9 +43,6 @@ export function underMark(elevation: Elevation, mark: Mark | null): Under {
   return { coats, wallLabel: material && material !== "other" ? vocabularyWord("wall_materials", material) : t("mark_wall") };
 }
 
-/** Whether this is the rule that speaks where no other does: all it says is what its urgency means. */
-export const judgesNothing = (id: string): boolean => (catalogue.value?.urgency as UrgencyTable | undefined)?.default.id === id;
-
 /** The sentence of an urgency rule. */
 export function reasonWords(id: string): string {
   const table = catalogue.value?.urgency as UrgencyTable | undefined;

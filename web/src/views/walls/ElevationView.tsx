@@ -107,12 +107,13 @@ function useFound(elevation: Elevation) {
   const counted = useArrived(there) && whole.value;
   const defects = counted || there.length <= MANY ? there : NONE;
   const ground = [table("reading").value, table("ticket").value, table("step").value, table("finish").value, row("structure", elevation.structure_id)];
-  return useMemo(() => {
+  const found = useMemo(() => {
     const all = byUrgency(defects);
     const closed = new Set(all.filter(isClosed));
     const open = all.filter((one) => !closed.has(one));
-    return { counted, defects: all, open, closed: [...closed], marks: all.map(drawnMark).filter((mark) => mark !== null) };
-  }, [elevation, defects, counted, ...ground, catalogue.value, settings.value, t("elevation_no_kind")]);
+    return { defects: all, open, closed: [...closed], marks: all.map(drawnMark).filter((mark) => mark !== null) };
+  }, [elevation, defects, ...ground, catalogue.value, settings.value, t("elevation_no_kind")]);
+  return { counted, ...found };
 }
 
 /** Marking is what this screen is for, until the first mark waits for its first ticket. */

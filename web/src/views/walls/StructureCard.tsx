@@ -18,9 +18,9 @@ const [WIDEST_PX, HIGHEST_PX] = [170, 84];
 /** More marks than this would be a blot on a small drawing. */
 const MOST_DRAWN = 80;
 
-/** Those that stand open; nothing is claimed, null, before everything on this phone was read and it is this card's turn. */
-const openDefects = (elevation: Elevation, counts: boolean): Defect[] | null => (counts ? defectsOf(elevation.id).filter((one) => !isClosed(one)) : null);
+const openDefects = (elevation: Elevation): Defect[] => defectsOf(elevation.id).filter((one) => !isClosed(one));
 
+/** How many stand open; nothing is claimed, null, before everything on this phone was read and it is this card's turn. */
 function openWords(n: number | null): string {
   if (n === null) return t("walls_counting");
   return n ? t("walls_open_defects", { n }) : t("walls_no_defects");
@@ -54,8 +54,8 @@ function Side({ side, open, px_per_m }: { side: Elevation; open: Defect[] | null
 export function StructureCard({ structure, turn }: { structure: Structure; turn: number }) {
   const counts = useMyTurn(turn);
   const sides = elevationsOf(structure.id);
-  const open = sides.map((side) => openDefects(side, counts));
-  const all = counts ? open.flatMap((one) => one ?? []) : null;
+  const open = counts ? sides.map(openDefects) : null;
+  const all = open && open.flat();
   const worst = all ? byUrgency(all)[0] : undefined;
   const found = worst && judged(worst);
   const px_per_m = scaleFor(sides);
@@ -65,7 +65,7 @@ export function StructureCard({ structure, turn }: { structure: Structure; turn:
         {found ? <StandingChip defect={worst} found={found} /> : null}
         <span>{openWords(all && all.length)}</span>
       </p>
-      {sides.length === 0 ? <Empty small scene="wall">{t("walls_no_elevation")}</Empty> : <div class="sides">{sides.map((side, i) => <Side key={side.id} side={side} open={open[i] ?? null} px_per_m={px_per_m} />)}</div>}
+      {sides.length === 0 ? <Empty small scene="wall">{t("walls_no_elevation")}</Empty> : <div class="sides">{sides.map((side, i) => <Side key={side.id} side={side} open={open?.[i] ?? null} px_per_m={px_per_m} />)}</div>}
       <p class="card-links">
         {may("make", "elevation") ? <Link class="plain-link" to={`/elevation/new?structure=${structure.id}`}>{t("walls_add_elevation")}</Link> : null}
         {may("edit", "structure") ? <Link class="plain-link" to={`/structure/${structure.id}`}>{t("walls_edit_structure", { name: structure.name })}</Link> : null}

@@ -3,7 +3,7 @@ import type { Method } from "../../../model/catalogue";
 import { type Move, movesOf } from "../../../model/repair/moves";
 import type { Book, Repair } from "../../../model/repair/repair";
 import { t } from "../../../words";
-import { lowEnd, showMass, showNumber, showPercent, showVolume } from "../../../words/measures";
+import { rangeEnds, showMass, showNumber, showPercent, showVolume } from "../../../words/measures";
 
 function moveWords(move: Move): string {
   if (move.what === "loss") return t("move_loss", { low: showPercent(move.from.low), high: showPercent(move.from.high) });
@@ -23,7 +23,7 @@ export function MovesBars({ repair, method, book }: { repair: Repair; method: Me
       <ul class="moves">
         {moves.map((move) => (
           <li key={move.what}>
-            <p>{moveWords(move)} <strong>{t("range_words", { low: lowEnd(showVolume(move.low_l), showVolume(move.high_l)), high: showVolume(move.high_l) })}</strong> <small>{t("moves_weight", { low: lowEnd(showMass(move.low_kg), showMass(move.high_kg)), high: showMass(move.high_kg) })}</small></p>
+            <p>{moveWords(move)} <strong>{t("range_words", rangeEnds(showVolume(move.low_l), showVolume(move.high_l)))}</strong> <small>{t("moves_weight", rangeEnds(showMass(move.low_kg), showMass(move.high_kg)))}</small></p>
             <svg viewBox="0 0 320 18" class="move-bar" aria-hidden="true" preserveAspectRatio="none">
               <path d="M4 9H316" stroke="var(--line)" stroke-width="2" />
               <rect x={x(move.low_l)} y="3" width={Math.max(1, x(likely) - x(move.low_l))} height="12" fill="#fffdf8" stroke="var(--indigo)" stroke-width="1.6" />

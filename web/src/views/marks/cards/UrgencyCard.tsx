@@ -5,7 +5,7 @@ import { lastDone } from "../../../model/closing/closing";
 import { Button } from "../../../parts/frame/Button";
 import { Card, Chip, UrgencyChip } from "../../../parts/frame/Card";
 import { go } from "../../../parts/frame/route";
-import { type Judged, closedBy, notJudged, ticketFor } from "../../../parts/judged";
+import { type Judged, closedBy, judgesNothing, notJudged, ticketFor } from "../../../parts/judged";
 import { may } from "../../../parts/may";
 import { StateChip } from "../../../parts/ticket/StateChip";
 import { catalogue } from "../../../store";
@@ -13,7 +13,7 @@ import { stepsOf } from "../../../store/lookup";
 import { language, t } from "../../../words";
 import { showDate } from "../../../words/measures";
 import { vocabularyWord } from "../../../words/vocabulary";
-import { judgesNothing, reasonWords, stopReasons } from "../trade";
+import { reasonWords, stopReasons } from "../trade";
 
 /** Shown, and spoken, the moment a sign of danger to the wall is given. */
 export function StopCard({ reasons }: { reasons: readonly string[] }) {
@@ -55,26 +55,15 @@ const was = ({ urgency }: Judged): string => t("urgency_was", { urgency: vocabul
 export function StandsCard({ defect, found }: { defect: Defect; found: Judged }) {
   const closed = closedBy(defect);
   const done = mended(defect);
-  if (closed) {
-    return (
-      <Card title={t("defect_stands")}>
-        <p><Chip>{t("standing_repaired")}</Chip> {t(closed.checked ? "repaired_checked" : "repaired_seen", { date: showDate(closed.at) })}</p>
-        {notJudged(defect.kind, found) ? null : <p class="hint">{was(found)}</p>}
-      </Card>
-    );
-  }
-  if (done) {
-    return (
-      <Card title={t("defect_stands")}>
-        <p><StateChip state="done" /> {t("mended_unchecked", { date: showDate(done.at), person: done.made_by })}</p>
-        {notJudged(defect.kind, found) ? null : <p class="hint">{was(found)}</p>}
-      </Card>
-    );
-  }
+  const unjudged = notJudged(defect.kind, found);
+  const mendedBy = closed
+    ? <p><Chip>{t("standing_repaired")}</Chip> {t(closed.checked ? "repaired_checked" : "repaired_seen", { date: showDate(closed.at) })}</p>
+    : done && <p><StateChip state="done" /> {t("mended_unchecked", { date: showDate(done.at), person: done.made_by })}</p>;
+  if (mendedBy) return <Card title={t("defect_stands")}>{mendedBy}{unjudged ? null : <p class="hint">{was(found)}</p>}</Card>;
   return (
     <Card title={t("mark_urgency")} help="urgency">
       <UrgencyReasons kind={defect.kind} judgement={found} />
-      {notJudged(defect.kind, found) && may("edit", "defect") ? <div class="deeds"><Button onPress={() => go(`/mark/new?defect=${defect.id}`)}>{t("unjudged_deed")}</Button></div> : null}
+      {unjudged && may("edit", "defect") ? <div class="deeds"><Button onPress={() => go(`/mark/new?defect=${defect.id}`)}>{t("unjudged_deed")}</Button></div> : null}
     </Card>
   );
 }
