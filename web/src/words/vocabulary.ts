@@ -1,4 +1,5 @@
 /** Words of the trade, from the catalogue on this phone, in the device's language. */
+import { nameOf } from "../model/catalogue";
 import { catalogue } from "../store";
 import { language } from "./index";
 
@@ -20,3 +21,6 @@ export function vocabularyWord(list: List, id: string | null, field = "name"): s
   const found = (words as Record<string, string> | undefined)?.[field];
   return found ?? id ?? "";
 }
+
+/** The name of a mix; its id while no catalogue has come. */
+export const mixWord = (mix: string): string => (catalogue.value ? nameOf(catalogue.value, "mixes", mix, language()) : mix);

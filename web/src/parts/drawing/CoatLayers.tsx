@@ -1,12 +1,11 @@
 /** Coats cut through to true scale: the weather on the left, the wall on the right, each coat with its mix and thickness. */
 import { useId } from "preact/hooks";
-import { nameOf } from "../../model/catalogue";
 import { stepFrom } from "../../model/drawing/plan";
 import { scaledCoats } from "../../model/drawing/section";
 import type { Coat } from "../../model/types";
-import { catalogue } from "../../store";
-import { language, t } from "../../words";
+import { t } from "../../words";
 import { isUs, showMm } from "../../words/measures";
+import { mixWord } from "../../words/vocabulary";
 import { HatchPattern, mixHatch } from "./hatch";
 import "./coats.css";
 import { shortLabel, straw } from "./CoatSection";
@@ -17,8 +16,6 @@ const MM_PER_IN = 25.4;
 /** Lengths a scale bar may have: round ones in this device's measures. */
 const bars_mm = () => (isUs() ? [0.05, 0.1, 0.25, 0.5, 1, 2, 4].map((inches) => inches * MM_PER_IN) : [1, 2, 5, 10, 20, 50, 100]);
 const PLAIN = "var(--ground, #efe6d3)";
-
-const mixWords = (mix: string): string => (catalogue.value ? nameOf(catalogue.value, "mixes", mix, language()) : mix);
 
 function Patterns({ coats, prefix }: { coats: readonly Coat[]; prefix: string }) {
   const hatches = new Map(coats.flatMap(({ mix }) => {
@@ -49,7 +46,7 @@ function ScaleBar({ per_mm }: { per_mm: number }) {
 
 function Section({ coats, tags, wallLabel, prefix }: { coats: readonly Coat[]; tags: readonly string[]; wallLabel: string; prefix: string }) {
   const { per_mm, coats: drawn } = scaledCoats(coats.map((coat) => coat.thickness_mm), SHEET);
-  const said = coats.map((coat, i) => t("coats_numbered", { n: tags[i] ?? "", name: mixWords(coat.mix), thickness: showMm(coat.thickness_mm) }));
+  const said = coats.map((coat, i) => t("coats_numbered", { n: tags[i] ?? "", name: mixWord(coat.mix), thickness: showMm(coat.thickness_mm) }));
   return (
     <svg viewBox={`0 0 ${WIDTH} 122`} role="img" aria-label={t("coats_drawn", { wall: wallLabel, coats: said.join("; ") })}>
       <Patterns coats={coats} prefix={prefix} />
@@ -83,7 +80,7 @@ export function CoatLayers<C extends Coat>({ coats, wallLabel, tagOf }: { coats:
       <figcaption class="hint">{t("coats_read", { wall: shortLabel(wallLabel) })}</figcaption>
       <ol>
         {coats.map((coat, i) => (
-          <li key={i}><Swatch mix={coat.mix} prefix={prefix} /><b>{tags[i]}</b><span class="grow">{mixWords(coat.mix)}</span><span>{showMm(coat.thickness_mm)}</span></li>
+          <li key={i}><Swatch mix={coat.mix} prefix={prefix} /><b>{tags[i]}</b><span class="grow">{mixWord(coat.mix)}</span><span>{showMm(coat.thickness_mm)}</span></li>
         ))}
       </ol>
     </figure>

@@ -2,10 +2,9 @@
 import type { Followed } from "../../model/lasting/follow";
 import { type Group, type Measure, spanOf } from "../../model/lasting/group";
 import type { Coat } from "../../model/types";
-import { catalogue } from "../../store";
-import { nameOf } from "../../model/catalogue";
 import { language, t } from "../../words";
 import { isUs, showDate, showMm, showNumber } from "../../words/measures";
+import { mixWord } from "../../words/vocabulary";
 
 export const MM_PER_IN = 25.4;
 
@@ -78,9 +77,6 @@ export function groupWords(group: Group, measure: Measure): string[] {
     ...(group.not_known ? [t("lasted_not_known", { n: group.not_known })] : []),
   ];
 }
-
-/** The name of a mix in the device's language. */
-export const mixWord = (mix: string): string => (catalogue.value ? nameOf(catalogue.value, "mixes", mix, language()) : mix);
 
 /** Coats from the wall outwards: "lime base coat 12 mm, limewash 0.4 mm". */
 export const coatsWords = (coats: readonly Coat[]): string =>

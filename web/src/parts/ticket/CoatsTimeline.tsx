@@ -8,9 +8,9 @@ import { catalogue, nowIso, row } from "../../store";
 import { structureOf } from "../../store/lookup";
 import { language, t } from "../../words";
 import { showDate, showMm } from "../../words/measures";
-import { vocabularyWord } from "../../words/vocabulary";
+import { mixWord, vocabularyWord } from "../../words/vocabulary";
 import { CoatLayers } from "../drawing/CoatLayers";
-import { coatTag, coatsName, mixName } from "./coatWords";
+import { coatTag, coatsName } from "./coatWords";
 
 const DAY_MS = 86_400_000;
 
@@ -45,7 +45,7 @@ function WaitBar({ wait, whole_days, last }: { wait: Wait; whole_days: number; l
 
 function coatWords(wait: Wait): string {
   const mm = wait.thickness_mm === null ? "" : showMm(wait.thickness_mm * wait.times);
-  const words = { what: coatsName(wait.first_n, wait.times), mix: mixName(wait.mix), n: wait.times, mm };
+  const words = { what: coatsName(wait.first_n, wait.times), mix: mixWord(wait.mix), n: wait.times, mm };
   if (wait.part === "fill") return words.mix;
   if (wait.part === "dub_out") return t("wait_dub_out", words);
   return t(words.mm ? "wait_coat" : "wait_thin", words);

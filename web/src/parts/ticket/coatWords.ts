@@ -1,10 +1,7 @@
 /** What coats are called, the same on tickets, in dates and calendars and on work days: true coats by their numbers, a filling and its lifts apart. */
-import { nameOf } from "../../model/catalogue";
 import type { Laid } from "../../model/waiting/laid";
-import { catalogue } from "../../store";
-import { language, t } from "../../words";
-
-export const mixName = (mix: string): string => (catalogue.value ? nameOf(catalogue.value, "mixes", mix, language()) : mix);
+import { t } from "../../words";
+import { mixWord } from "../../words/vocabulary";
 
 type Place = Pick<Laid, "part" | "n" | "lift" | "lifts">;
 
@@ -16,11 +13,11 @@ export function coatName({ part, n, lift, lifts }: Place): string {
 }
 
 /** "Coat 2: lime coat", or the mix alone. */
-export const coatThenMix = (place: Place & Pick<Laid, "mix">): string => [coatName(place), mixName(place.mix)].filter(Boolean).join(": ");
+export const coatThenMix = (place: Place & Pick<Laid, "mix">): string => [coatName(place), mixWord(place.mix)].filter(Boolean).join(": ");
 
 /** "lime coat (Coat 2)", for use within a sentence. */
 export function mixThenCoat(mixes: readonly string[], place: Place | undefined): string {
-  const [mix, name] = [mixes.map(mixName).join(", "), place ? coatName(place) : ""];
+  const [mix, name] = [mixes.map(mixWord).join(", "), place ? coatName(place) : ""];
   return name ? `${mix} (${name})` : mix;
 }
 

@@ -1,11 +1,10 @@
 /** The name over a group of finishes. */
 import { type Sort } from "../../model/lasting/sort";
 import { catalogue } from "../../store";
-import { mixWord } from "../../parts/lasting/lastedWords";
 import type { Entry } from "../../parts/lasting/ledger";
 import { t } from "../../words";
 import { rangeEnds, showBearing, showMm } from "../../words/measures";
-import { vocabularyWord } from "../../words/vocabulary";
+import { mixWord, vocabularyWord } from "../../words/vocabulary";
 
 function thicknessName(place: number): string {
   const bounds = catalogue.value?.lasting?.thickness_mm ?? [];

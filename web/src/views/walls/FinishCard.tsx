@@ -1,17 +1,13 @@
 /** The finishes of a side: what covers it, since when, and what covered it before. */
-import { nameOf } from "../../model/catalogue";
 import { coverOf } from "../../model/defect";
 import type { Elevation, Finish } from "../../model/types";
-import { catalogue } from "../../store";
 import { finishesOf } from "../../store/lookup";
 import { Card, Chip, Empty } from "../../parts/frame/Card";
 import { Link } from "../../parts/frame/Link";
 import { may } from "../../parts/may";
-import { language, t } from "../../words";
+import { t } from "../../words";
 import { showDate, showMm } from "../../words/measures";
-
-/** The name of a mix in the device's language. */
-export const mixName = (mix: string): string => (catalogue.value ? nameOf(catalogue.value, "mixes", mix, language()) : mix);
+import { mixWord } from "../../words/vocabulary";
 
 function FinishRow({ finish }: { finish: Finish }) {
   const when = finish.ended_on ? t("finish_until", { date: showDate(finish.ended_on) }) : finish.made_on ? t("finish_since", { date: showDate(finish.made_on) }) : null;

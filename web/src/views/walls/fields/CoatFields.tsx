@@ -6,7 +6,7 @@ import { Button } from "../../../parts/frame/Button";
 import { NumberField, Select } from "../../../parts/frame/Field";
 import { t } from "../../../words";
 import { mmFromTyped, smallUnit, typedFromMm } from "../../../words/measures";
-import { mixName } from "../FinishCard";
+import { mixWord } from "../../../words/vocabulary";
 import { useTakeOut } from "../../../parts/undo/undo";
 
 export type CoatSketch = { mix: string; thickness_mm: number | null };
@@ -19,7 +19,7 @@ export const soundCoats = (coats: readonly CoatSketch[]): Coat[] | null =>
 type Props = { coats: readonly CoatSketch[]; wallLabel: string; tried: boolean; onCoats: (coats: CoatSketch[]) => void };
 
 function CoatRow({ coat, n, tried, set, remove }: { coat: CoatSketch; n: number; tried: boolean; set: (fields: Partial<CoatSketch>) => void; remove: () => void }) {
-  const mixes = Object.keys(catalogue.value?.mixes ?? {}).map((id) => ({ id, label: mixName(id) })).sort((a, b) => a.label.localeCompare(b.label));
+  const mixes = Object.keys(catalogue.value?.mixes ?? {}).map((id) => ({ id, label: mixWord(id) })).sort((a, b) => a.label.localeCompare(b.label));
   const { thickness_mm: mm } = coat;
   const off = mm === null ? tried : !(mm > 0 && mm <= THICKEST_MM);
   return (
@@ -45,7 +45,7 @@ export function CoatFields({ coats, wallLabel, tried, onCoats }: Props) {
       {coats.map((coat, i) => (
         <CoatRow
           key={`${coats.length}-${i}`} coat={coat} n={i + 1} tried={tried} set={(fields) => onCoats(coats.map((one, k) => (k === i ? { ...one, ...fields } : one)))}
-          remove={() => takeOut(i, t("finish_coat_name", { n: i + 1, mix: coat.mix ? mixName(coat.mix) : "" }).trim())}
+          remove={() => takeOut(i, t("finish_coat_name", { n: i + 1, mix: coat.mix ? mixWord(coat.mix) : "" }).trim())}
         />
       ))}
       <div class="deeds"><Button onPress={() => onCoats([...coats, { mix: last?.mix ?? "", thickness_mm: null }])}>{t("finish_coat_add")}</Button></div>
