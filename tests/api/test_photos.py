@@ -93,6 +93,20 @@ def test_photo_goes_up_in_chunks(sending):
     assert sending.begin().status_code == 200
 
 
+def test_photo_of_one_chunk_goes_up_in_one_request(sending):
+    def put(content):
+        path = f"{sending.path}?length={len(sending.content)}"
+        return sending.phone.client.put(path, data=content, headers={**sending.headers, "Content-Type": CHUNK})
+
+    damaged = put(sending.content[:-1] + bytes([sending.content[-1] ^ 1]))
+    assert (damaged.status_code, damaged.json["code"]) == (460, "hash_mismatch")
+    assert put(sending.content + b"x").status_code == 413
+    whole = put(sending.content)
+    assert (whole.status_code, whole.headers["Upload-Complete"]) == (201, "?1")
+    assert sending.ask().headers["Upload-Complete"] == "?1"
+    assert put(sending.content).status_code == 200
+
+
 def test_wrong_offset_answers_409_with_the_right_one(sending):
     sending.begin()
     sending.chunk(0, sending.content[:10])
@@ -273,10 +287,11 @@ def test_photo_gone_from_its_folder_says_so(grounds, settings):
     content = picture()
     photo = add_photo(grounds, content)
     Sending(grounds.keeper, grounds.site, content).send()
-    for copy in settings.photo_folder.rglob("*-400.jpg"):
-        copy.unlink()
-    answer = fetch(grounds.keeper, grounds, photo, "400")
-    assert (answer.status_code, answer.json["code"]) == (404, "photo_lost")
+    (original,) = settings.photo_folder.rglob(sha(content))
+    original.unlink()
+    for size in ("400", "original"):
+        answer = fetch(grounds.keeper, grounds, photo, size)
+        assert (answer.status_code, answer.json["code"]) == (404, "photo_lost")
 
 
 @pytest.mark.parametrize("name", ["ab", "AB" * 32, "%2e%2e", "zz" * 32])

@@ -1,6 +1,6 @@
 """The peer of tests/bench/upload.py: keeps the body of a PUT in a file, flushed to the disk, and does nothing else.
 
-Under /copies it checks the SHA-256 and makes the copies too, by the server's own functions. Arguments: folder, port.
+Under /looked it checks the SHA-256 and decodes the picture too, by the server's own functions. Arguments: folder, port.
 """
 
 import os
@@ -13,7 +13,7 @@ from typing import Any
 from waitress import serve
 
 from makegood.store.photo_bytes import sha256_of_bytes
-from makegood.work.picture import make_copies
+from makegood.work.picture import check_whole
 
 _BLOCK_BYTES = 1024 * 1024
 
@@ -27,23 +27,19 @@ def sink(folder: Path) -> Callable[[dict[str, Any], Any], Iterable[bytes]]:
             with open(folder / name, "wb") as out:
                 shutil.copyfileobj(environ["wsgi.input"], out, _BLOCK_BYTES)
                 _to_disk(out)
-            if environ["PATH_INFO"].startswith("/copies/"):
-                _copy(folder / name)
+            if environ["PATH_INFO"].startswith("/looked/"):
+                _look(folder / name)
         start("200 OK", [("Content-Length", "0")])
         return []
 
     return app
 
 
-def _copy(path: Path) -> None:
+def _look(path: Path) -> None:
     with open(path, "rb") as content:
         if sha256_of_bytes(content) != path.name:
             raise ValueError("the bytes differ from their hash")
-        copies = make_copies(content, "image/jpeg", 1)
-    for size_px, copy in copies.items():
-        with open(path.with_suffix(f".{size_px}"), "wb") as out:
-            out.write(copy)
-            _to_disk(out)
+        check_whole(content, "image/jpeg")
 
 
 def _to_disk(out: Any) -> None:
@@ -52,4 +48,4 @@ def _to_disk(out: Any) -> None:
 
 
 if __name__ == "__main__":
-    serve(sink(Path(sys.argv[1])), host="127.0.0.1", port=int(sys.argv[2]), threads=4)
+    serve(sink(Path(sys.argv[1])), host="127.0.0.1", port=int(sys.argv[2]), threads=4, recv_bytes=65536, inbuf_overflow=2**25)

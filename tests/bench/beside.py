@@ -3,7 +3,9 @@
 Same durability: ours flushes each acknowledged change to the disk (synchronous=FULL, photo files before they get their
 names), and the peer's LevelDB is told to flush each write too, which it does not do by itself. Ours is the real server
 as its own process with a client that keeps outbox and rows in SQLite; the peer's client and server share a process.
-Ours also makes sure that a photo is one and makes its two copies; the peer keeps bytes. npm fetches it for the run.
+Ours also makes sure that a photo is one, decoding it whole; the peer keeps bytes. As it comes the peer sends a hundred
+photos in one request, with one answer for all; ours answers for each, so that a weak line loses one at most. The peer is
+shown both ways. npm fetches it for the run.
 """
 
 import http.client
@@ -23,6 +25,7 @@ from PIL import Image
 
 from makegood.app import bring_up_to_date, create_app
 from makegood.settings import Settings
+from makegood.work.take_in_photo import MAX_CHUNK_BYTES
 from tests.bench import Line
 from tests.bench._serving import fetched, served
 from tests.make import PIN, make_founder, make_id, make_op
@@ -35,7 +38,8 @@ NAMES = {
     "push": f"push of {PUSHED:,} rows",
     "pull": f"pull of {PUSHED:,} rows",
     "first": f"first pull of {FIRST_PULL:,} rows",
-    "photos": f"push of {PHOTOS} photos of 300 kB, copies made",
+    "singly": f"push of {PHOTOS} photos of 300 kB, each acknowledged by itself, as ours always are",
+    "photos": f"push of {PHOTOS} photos of 300 kB, the peer's in lots of 100",
     "idle": "sync with nothing new",
 }
 
@@ -47,7 +51,9 @@ def cases() -> Iterable[Line]:
     for deed, name in NAMES.items():
         against = peer[deed] / 1000 if peer else None
         note = "" if peer else "LEFT OUT: the peer could not be installed (npm)"
-        yield Line(name, ours[deed], against, "s", "peer", note=note)
+        # Lots of a hundred have one answer for all of them: shown, not held against.
+        upto = None if deed == "photos" else 1.0
+        yield Line(name, ours.get(deed, ours["photos"]), against, "s", "peer", upto, note=note)
 
 
 def _peer() -> dict[str, float] | None:
@@ -111,11 +117,15 @@ class Client:
         return came
 
     def send_photo(self, site: str, content: bytes) -> None:
-        """Send a photo's bytes."""
+        """Send a photo of one chunk as the app does: ask whether it is there, send it."""
         path = f"/api/blobs/{site}/{sha256(content).hexdigest()}"
-        self.ask("PUT", f"{path}?length={len(content)}", b"")
-        kind = {"Content-Type": "application/offset+octet-stream", "Upload-Offset": "0"}
-        self.ask("PATCH", path, content, **kind)
+        self.line.request("HEAD", path, headers=self.head)
+        asked = self.line.getresponse()
+        asked.read()
+        if asked.status != 404 or len(content) > MAX_CHUNK_BYTES:
+            raise RuntimeError(f"HEAD answered {asked.status} about {len(content)} bytes")
+        kind = {"Content-Type": "application/offset+octet-stream"}
+        self.ask("PUT", f"{path}?length={len(content)}", content, **kind)
 
     def _json(self, path: str, body: Any) -> bytes:
         return self.ask("POST", path, json.dumps(body).encode(), **{"Content-Type": "application/json"})

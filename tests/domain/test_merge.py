@@ -2,6 +2,7 @@
 
 import itertools
 import json
+from dataclasses import replace
 
 import pytest
 
@@ -44,7 +45,7 @@ def test_three_unseen_edits_leave_the_same_value_in_every_order():
         row, lost = base, []
         for rev, edit in enumerate(order, 6):
             row, gone = merge(row, edit)
-            row = Row(**{**vars(row), "fv": {k: [v[0] or rev, *v[1:]] for k, v in row.fv.items()}})
+            row = replace(row, fv={k: [v[0] or rev, *v[1:]] for k, v in row.fv.items()})
             lost += gone
         assert row.fields["note"] == "C"
         assert {one.lost for one in lost} == {"A", "B"}
@@ -58,7 +59,7 @@ def test_edit_that_changes_nothing_returns_the_same_row():
 def test_delete_that_had_not_seen_a_child_keeps_the_row():
     row, _ = touch(Row("defect", "s", "r", {}, rev=5), Edit("op1", "A", 0, AT))
     assert row.fv[CHILD][1] == "A"
-    row = Row(**{**vars(row), "fv": {CHILD: [6, *row.fv[CHILD][1:]]}})
+    row = replace(row, fv={CHILD: [6, *row.fv[CHILD][1:]]})
     stays, lost = drop(row, Edit("op2", "B", 5, AT))
     assert not stays.deleted
     assert [one.field for one in lost] == ["deleted"]

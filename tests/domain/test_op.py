@@ -2,8 +2,7 @@
 
 import pytest
 
-from makegood.domain.op import earlier, op_id_of, read_op
-from makegood.domain.row import read_instant
+from makegood.domain.op import op_id_of, read_op
 from makegood.errors import BadInput
 from tests.make import make_drop, make_id, make_op
 
@@ -64,9 +63,3 @@ def test_unknown_type_is_refused(row_type):
     with pytest.raises(BadInput) as refused:
         read_op({**make_op("storm", make_id()), "type": row_type})
     assert refused.value.code == "unknown_type"
-
-
-def test_edit_never_counts_as_later_than_its_receipt():
-    now = read_instant("2026-11-25T09:00:00Z")
-    assert earlier("2028-01-01T00:00:00.000Z", now) == "2026-11-25T09:00:00.000Z"
-    assert earlier("2026-11-25T08:00:00.000Z", now) == "2026-11-25T08:00:00.000Z"

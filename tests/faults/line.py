@@ -79,23 +79,21 @@ class Line:
     def upload(self, site: str, content: bytes, chunk: int) -> bool:
         """Send a photo from where the server stands to its end; True once the server says it has it whole."""
         path = f"/api/blobs/{site}/{sha256(content).hexdigest()}"
-        offset = self._offset(path, content)
-        while offset is not None:
-            part = content[offset : offset + chunk]
-            self.sent += len(part)
-            kind = {"Content-Type": "application/offset+octet-stream", "Upload-Offset": str(offset)}
-            status, headers, answer = self.ask("PATCH", path, part, **kind)
-            assert status == 204, (status, answer)
-            offset = None if headers["Upload-Complete"] == "?1" else int(headers["Upload-Offset"])
-        return True
-
-    def _offset(self, path: str, content: bytes) -> int | None:
         status, headers, _ = self.ask("HEAD", path)
         if status == 404:
-            kind = {"Content-Type": "application/offset+octet-stream", "Content-Length": "0"}
-            status, headers, answer = self.ask("PUT", f"{path}?length={len(content)}", None, **kind)
-            assert status in (200, 201), (status, answer)
-        return None if headers["Upload-Complete"] == "?1" else int(headers["Upload-Offset"])
+            status, headers = self._send("PUT", f"{path}?length={len(content)}", content[:chunk])
+            assert status in (200, 201), status
+        while headers["Upload-Complete"] != "?1":
+            offset = int(headers["Upload-Offset"])
+            status, headers = self._send("PATCH", path, content[offset : offset + chunk], **{"Upload-Offset": str(offset)})
+            assert status == 204, status
+        return True
+
+    def _send(self, method: str, path: str, part: bytes, **headers: str) -> tuple[int, Any]:
+        self.sent += len(part)
+        told = {"Content-Type": "application/offset+octet-stream", **headers}
+        status, answered, _ = self.ask(method, path, part, **told)
+        return status, answered
 
 
 class Cutter:

@@ -28,8 +28,8 @@ LIBRARIES = {
 BESIDE = "papers"
 SIBLINGS_APART = {"work", "api"}
 SHARED_IN_API = {"schemas", "guard", "refusals", "headers"}
-# What a photo file is and says: deeds ask these two, they ask no deed.
-ASKED_IN_WORK = {"picture", "camera_file"}
+# What a photo file is, says and looks like small: deeds ask these, they ask no deed.
+ASKED_IN_WORK = {"picture", "camera_file", "photo_copies"}
 
 
 def imported(path) -> set[str]:

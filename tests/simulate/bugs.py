@@ -267,7 +267,11 @@ BUGS: dict[str, Bug] = {
     "photo_unhashed": Bug(_swap((take_in_photo, "sha256_of_bytes", lambda _content: ANY_HASH)), PHOTOS),
     "photo_sent_is_stored": Bug(_swap((Syncing, "upload_one", _sent_is_stored)), PHOTOS),
     "photos_not_settled": Bug(
-        _swap((take_in_photo, "settle_photos", lambda _site: 0), (sync, "settle_photos", lambda _site: 0))
+        _swap(
+            (take_in_photo, "_settle", lambda *_: 0),
+            (take_in_photo, "settle_photos", lambda *_: 0),
+            (sync, "settle_photos", lambda _site: 0),
+        )
     ),
     "told_before_stored": Bug(_swap((Tab, "put_many", _told_before_stored))),
     # Found in the project by this simulation, and mended. Six more that it meets only once in hundreds or thousands of

@@ -56,7 +56,8 @@ class MemoryPhotoBytes:
     def __init__(self, clock: Clock) -> None:
         self.clock = clock
         self.partial: dict[UploadKey, tuple[bytes, datetime]] = {}
-        self.kept: dict[tuple[str, str], tuple[bytes, dict[int, bytes]]] = {}
+        self.kept: dict[tuple[str, str], bytes] = {}
+        self.copies: dict[tuple[str, str, int], bytes] = {}
 
     @contextmanager
     def locked(self, site_id: str, sha256: str) -> Iterator[None]:
@@ -85,21 +86,25 @@ class MemoryPhotoBytes:
         """Forget what has arrived."""
         self.partial.pop(key, None)
 
-    def keep(self, key: UploadKey, copies: dict[int, bytes]) -> None:
+    def keep(self, key: UploadKey) -> None:
         """Keep a complete upload."""
-        self.kept[key.site_id, key.sha256] = (self.partial.pop(key)[0], copies)
+        self.kept[key.site_id, key.sha256] = self.partial.pop(key)[0]
+
+    def keep_copies(self, site_id: str, sha256: str, copies: dict[int, bytes]) -> None:
+        """Keep copies."""
+        self.copies.update({(site_id, sha256, size_px): content for size_px, content in copies.items()})
 
     def open_original(self, site_id: str, sha256: str) -> BinaryIO:
         """Open an original."""
         if (site_id, sha256) not in self.kept:
             raise FileNotFoundError(sha256)
-        return io.BytesIO(self.kept[site_id, sha256][0])
+        return io.BytesIO(self.kept[site_id, sha256])
 
     def open_copy(self, site_id: str, sha256: str, size_px: int) -> BinaryIO:
         """Open a copy."""
-        if (site_id, sha256) not in self.kept:
+        if (site_id, sha256, size_px) not in self.copies:
             raise FileNotFoundError(sha256)
-        return io.BytesIO(self.kept[site_id, sha256][1][size_px])
+        return io.BytesIO(self.copies[site_id, sha256, size_px])
 
     def drop_idle(self, site_id: str, since: datetime) -> int:
         """Forget uploads of a site that got no bytes since then."""
@@ -114,7 +119,7 @@ class Backup:
     """Yesterday's server: its database, the photos it had, and what the judge knew of it."""
 
     database: sqlite3.Connection
-    photos: dict[tuple[str, str], tuple[bytes, dict[int, bytes]]]
+    photos: dict[tuple[str, str], bytes]
     known: Any = None
 
 

@@ -23,8 +23,6 @@ from makegood.store.photo_bytes import FolderPhotoBytes
 from makegood.store.photo_uploads import UploadKey
 from tests.make import make_grounds, make_id
 
-SIZES = (400,)
-
 
 def sha(content):
     """Return the name of these bytes."""
@@ -43,12 +41,12 @@ def folders(tmp_path):
     return FolderPhotoBytes(tmp_path / "from"), FolderPhotoBytes(tmp_path / "to")
 
 
-def keep(folder, content, site=None, sizes=SIZES):
-    """Keep a photo with its copies; return it."""
+def keep(folder, content, site=None):
+    """Keep a photo; return it."""
     photo = KeptPhoto(site or make_id(), sha(content), len(content))
     key = UploadKey(photo.site_id, photo.sha256, make_id())
     folder.append(key, content)
-    folder.keep(key, dict.fromkeys(sizes, b"small"))
+    folder.keep(key)
     return photo
 
 
@@ -122,27 +120,25 @@ def test_only_photos_that_were_kept_are_listed(served, tmp_path):
     assert kept_photos(database) == [KeptPhoto(grounds.site, "a" * 64, 3)]
 
 
-def test_photo_is_carried_once_with_its_copies(folders):
+def test_photo_is_carried_once(folders):
     source, target = folders
     photo = keep(source, b"a wall")
-    assert carry_photos([photo], SIZES, source, target) == backup.Carried(1, 0, ())
-    assert carry_photos([photo], SIZES, source, target) == backup.Carried(0, 1, ())
+    assert carry_photos([photo], source, target) == backup.Carried(1, 0, ())
+    assert carry_photos([photo], source, target) == backup.Carried(0, 1, ())
     with target.open_original(photo.site_id, photo.sha256) as content:
         assert content.read() == b"a wall"
-    with target.open_copy(photo.site_id, photo.sha256, 400) as content:
-        assert content.read() == b"small"
 
 
 def test_lost_and_damaged_photos_are_told_and_the_rest_is_carried(folders, tmp_path):
     source, target = folders
-    damaged, bare, whole = keep(source, b"one"), keep(source, b"two", sizes=()), keep(source, b"three")
+    damaged, whole = keep(source, b"one"), keep(source, b"three")
     lost = KeptPhoto(make_id(), sha(b"four"), 4)
     (at,) = (path for path in (tmp_path / "from").rglob(damaged.sha256))
     at.write_bytes(b"One")
-    done = carry_photos([damaged, bare, lost, whole], SIZES, source, target)
-    assert (done.copied, len(done.troubles)) == (1, 3)
+    done = carry_photos([damaged, lost, whole], source, target)
+    assert (done.copied, len(done.troubles)) == (1, 2)
     assert "damaged" in done.troubles[0]
-    assert all("missing" in told for told in done.troubles[1:])
+    assert "missing" in done.troubles[1]
     with pytest.raises(FileNotFoundError):
         target.open_original(damaged.site_id, damaged.sha256)
 
@@ -150,10 +146,10 @@ def test_lost_and_damaged_photos_are_told_and_the_rest_is_carried(folders, tmp_p
 def test_photo_cut_short_in_the_backup_is_carried_again(folders, tmp_path):
     source, target = folders
     photo = keep(source, b"a wall")
-    carry_photos([photo], SIZES, source, target)
+    carry_photos([photo], source, target)
     (at,) = (path for path in (tmp_path / "to").rglob(photo.sha256))
     at.write_bytes(b"a w")
-    assert carry_photos([photo], SIZES, source, target).copied == 1
+    assert carry_photos([photo], source, target).copied == 1
     assert at.read_bytes() == b"a wall"
 
 

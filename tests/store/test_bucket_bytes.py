@@ -74,7 +74,8 @@ def test_upload_grows_chunk_by_chunk_and_survives_a_restart(bucket, key, service
 def test_kept_photo_is_whole_and_its_chunks_are_gone(bucket, key, client):
     for _ in range(2):
         bucket.append(key, b"a wall")
-        bucket.keep(key, {400: b"small"})
+        bucket.keep(key)
+        bucket.keep_copies(key.site_id, SHA, {400: b"small"})
     with bucket.open_original(key.site_id, SHA) as content:
         assert content.read() == b"a wall"
         assert content.seek(0, io.SEEK_END) == 6

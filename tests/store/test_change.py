@@ -8,8 +8,10 @@ from tests.make import NOW, make_id
 
 
 def note(site, *entries):
+    rows = [Row(row_type, site, row_id, {}, rev=rev) for row_type, row_id, rev in entries]
     with writing():
-        change.note_changes([Row(row_type, site, row_id, {}, rev=rev) for row_type, row_id, rev in entries])
+        known = {key for _, key in change.changed_since(site, 0, ["storm", "clash"], 99)}
+        change.note_changes(rows, known)
 
 
 def test_row_has_one_entry_that_moves(site):

@@ -50,7 +50,8 @@ def test_two_devices_send_the_same_photo_apart(folder, key):
 
 def test_kept_photo_lies_whole_in_its_site(folder, key, tmp_path):
     folder.append(key, b"a wall")
-    folder.keep(key, {400: b"small"})
+    folder.keep(key)
+    folder.keep_copies(key.site_id, SHA, {400: b"small"})
     assert folder.received(key) == 0
     with folder.open_original(key.site_id, SHA) as content:
         assert content.read() == b"a wall"
@@ -66,7 +67,8 @@ def test_kept_photo_lies_whole_in_its_site(folder, key, tmp_path):
 def test_keeping_twice_is_harmless(folder, key):
     for _ in range(2):
         folder.append(key, b"a wall")
-        folder.keep(key, {400: b"small"})
+        folder.keep(key)
+        folder.keep_copies(key.site_id, SHA, {400: b"small"})
     with folder.open_original(key.site_id, SHA) as content:
         assert content.read() == b"a wall"
 
@@ -86,10 +88,13 @@ def test_files_are_on_disk_before_they_get_their_names(folder, key, monkeypatch,
     monkeypatch.setattr(os, "fsync", sync)
     monkeypatch.setattr(os, "replace", move)
     folder.append(key, b"a wall")
-    folder.keep(key, {400: b"small"})
-    assert moved == [("copies", True), ("blobs", True)]
-    shelf = tmp_path / "photos" / key.site_id / "blobs" / SHA[:2] / SHA[2:4]
-    assert shelf.stat().st_ino in on_disk  # the folder too, so that the new name lasts
+    folder.keep(key)
+    folder.keep_copies(key.site_id, SHA, {400: b"small"})
+    assert moved == [("blobs", True), ("copies", True)]
+    # The folders too, up to the one that was there before, so that each new name lasts.
+    shelves = tmp_path / "photos" / key.site_id / "blobs"
+    for shelf in (shelves / SHA[:2] / SHA[2:4], shelves / SHA[:2], shelves, shelves.parent):
+        assert shelf.stat().st_ino in on_disk
 
 
 def no_room(*_given):
@@ -112,8 +117,20 @@ def test_full_disk_keeps_what_had_arrived_and_not_half_a_chunk(folder, key, monk
     assert folder.append(key, b"wall") == 6
 
 
-@pytest.mark.parametrize("nth", [1, 2, 3])
-def test_full_disk_while_keeping_leaves_the_upload_and_no_half_file(folder, key, monkeypatch, tmp_path, nth):
+def test_full_disk_while_keeping_leaves_the_upload(folder, key, monkeypatch):
+    folder.append(key, b"a wall")
+    monkeypatch.setattr(os, "fsync", no_room)
+    with pytest.raises(StorageFull):
+        folder.keep(key)
+    monkeypatch.undo()
+    assert folder.received(key) == 6
+    folder.keep(key)
+    with folder.open_original(key.site_id, SHA) as content:
+        assert content.read() == b"a wall"
+
+
+@pytest.mark.parametrize("nth", [1, 3])
+def test_full_disk_while_keeping_copies_leaves_no_half_file(folder, key, monkeypatch, tmp_path, nth):
     calls = []
     really_sync = os.fsync
 
@@ -123,16 +140,14 @@ def test_full_disk_while_keeping_leaves_the_upload_and_no_half_file(folder, key,
             no_room()
         really_sync(handle)
 
-    folder.append(key, b"a wall")
     monkeypatch.setattr(os, "fsync", sync)
     with pytest.raises(StorageFull):
-        folder.keep(key, {1600: b"middle", 400: b"small"})
+        folder.keep_copies(key.site_id, SHA, {1600: b"middle", 400: b"small"})
     monkeypatch.undo()
-    assert folder.received(key) == 6
     assert not list((tmp_path / "photos").rglob("*.new"))
-    folder.keep(key, {1600: b"middle", 400: b"small"})
-    with folder.open_original(key.site_id, SHA) as content:
-        assert content.read() == b"a wall"
+    folder.keep_copies(key.site_id, SHA, {1600: b"middle", 400: b"small"})
+    with folder.open_copy(key.site_id, SHA, 400) as content:
+        assert content.read() == b"small"
 
 
 def test_idle_uploads_are_dropped_and_fresh_ones_stay(folder, key):

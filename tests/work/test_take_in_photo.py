@@ -178,6 +178,36 @@ def test_flipped_bit_is_found_and_the_upload_starts_over(make_sender):
     assert sender.chunk(0).complete
 
 
+def test_photo_of_one_chunk_is_kept_as_it_begins(app, make_sender):
+    sender = make_sender()
+    photo = sender.add_row()
+    with app.app_context():
+        progress, wanted = begin_upload(sender.key, len(sender.content), sender.photo_bytes, NOW, sender.content)
+    assert (progress.complete, wanted) == (True, True)
+    assert sender.row(photo)["stored"]
+    with app.app_context():
+        progress, wanted = begin_upload(sender.key, len(sender.content), sender.photo_bytes, NOW, sender.content)
+    assert (progress.complete, wanted) == (True, False)
+
+
+def test_first_chunk_is_left_aside_where_others_arrived_before(app, make_sender):
+    sender = make_sender()
+    sender.begin()
+    sender.chunk(0, 300)
+    with app.app_context():
+        progress, wanted = begin_upload(sender.key, len(sender.content), sender.photo_bytes, NOW, sender.content[:200])
+    assert (progress.offset, progress.complete, wanted) == (300, False, True)
+    assert sender.chunk(300).complete
+
+
+def test_first_chunk_longer_than_was_announced_is_refused(app, make_sender):
+    sender = make_sender()
+    with app.app_context(), pytest.raises(MakegoodError) as caught:
+        begin_upload(sender.key, 10, sender.photo_bytes, NOW, sender.content)
+    assert caught.value.code == "chunk_past_end"
+    assert sender.send().complete
+
+
 def refused_with(sender):
     with pytest.raises(MakegoodError) as caught:
         sender.send()

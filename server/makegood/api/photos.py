@@ -19,6 +19,7 @@ from makegood.errors import Conflict, NotAllowed, NotFound, TooLarge, WrongKind
 from makegood.store.people.coverage import scope_if_limited
 from makegood.store.photo_bytes import PhotoBytes
 from makegood.store.photo_uploads import Blob, UploadKey, bytes_of_photo, find_blob, is_named_unseen
+from makegood.work.photo_copies import open_copy
 from makegood.work.picture import is_small_jpeg
 from makegood.work.take_in_photo import MAX_CHUNK_BYTES, Progress, begin_upload, look_up_upload, take_chunk
 
@@ -32,7 +33,7 @@ _HEADERS = {
     "Upload-Length": {"schema": _INTEGER, "description": "bytes in all"},
     "Upload-Complete": {"schema": {"type": "string", "enum": ["?0", "?1"]}},
 }
-_CHUNK_BODY = {"content": {_CHUNK_TYPE: {"schema": {"type": "string", "format": "binary"}}}, "required": True}
+_CHUNK_CONTENT = {_CHUNK_TYPE: {"schema": {"type": "string", "format": "binary"}}}
 _REFUSED = {
     401: "this device is not enrolled",
     403: "its role may not do this, or X-CSRF is wrong",
@@ -145,14 +146,16 @@ def ask_upload(site_id: str, sha256: str) -> ResponseReturnValue:
 
 
 @blueprint.put("/blobs/<site_id>/<sha256>")
-@_refuses(401, 403, 404, 413, 415, 422)
+@_refuses(401, 403, 404, 413, 415, 422, _460="hash_mismatch")
 @blueprint.alt_response(200, headers=_HEADERS, description="already complete")
 @blueprint.arguments(LengthSchema, location="query")
+@blueprint.doc(requestBody={"content": _CHUNK_CONTENT, "required": False})
 @blueprint.response(201, headers=_HEADERS)
 def begin(given: dict[str, int], site_id: str, sha256: str) -> ResponseReturnValue:
-    """Begin to send a photo, or take it up where it stopped."""
+    """Begin to send a photo, its first chunk with it if wished, or take it up where it stopped."""
     key = _key_to_send(site_id, sha256)
-    progress, wanted = begin_upload(key, given["length"], _photo_bytes(), now())
+    first = _chunk() if request.content_length or "Transfer-Encoding" in request.headers else b""
+    progress, wanted = begin_upload(key, given["length"], _photo_bytes(), now(), first)
     return "", 201 if wanted else 200, _told(progress)
 
 
@@ -169,7 +172,7 @@ def begin(given: dict[str, int], site_id: str, sha256: str) -> ResponseReturnVal
     _460="hash_mismatch",
 )
 @blueprint.arguments(OffsetSchema, location="headers")
-@blueprint.doc(requestBody=_CHUNK_BODY)
+@blueprint.doc(requestBody={"content": _CHUNK_CONTENT, "required": True})
 @blueprint.response(204, headers=_HEADERS)
 def send_chunk(given: dict[str, int], site_id: str, sha256: str) -> ResponseReturnValue:
     """Send the next chunk; the last one has the photo checked and kept."""
@@ -182,10 +185,10 @@ def send_chunk(given: dict[str, int], site_id: str, sha256: str) -> ResponseRetu
 
 
 @blueprint.get("/photos/<site_id>/<photo_id>/<size>")
-@_refuses(401, 403, 404)
+@_refuses(401, 403, 404, 413, 415, 422)
 @blueprint.response(200, content_type="image/jpeg", schema={"type": "string", "format": "binary"})
 def photo(site_id: str, photo_id: str, size: str) -> ResponseReturnValue:
-    """A photo: a copy of 400 or 1600 px without metadata, or the original for roles that may have it.
+    """A photo: a copy of 400 or 1600 px without metadata, made when first asked for, or the original for roles that may have it.
 
     Until the original has arrived, 400 answers with the preview that its phone sent ahead.
     """
@@ -216,7 +219,7 @@ def _opened(site_id: str, sha256: str, blob: Blob, size: str) -> tuple[BinaryIO,
     try:
         if size == "original":
             return _photo_bytes().open_original(site_id, sha256), media_type
-        return _photo_bytes().open_copy(site_id, sha256, _COPY_SIZES[size]), "image/jpeg"
+        return open_copy(site_id, sha256, _COPY_SIZES[size], _photo_bytes()), "image/jpeg"
     except FileNotFoundError as error:
         raise NotFound("photo_lost", "This photo is gone from the photo folder. Tell the keeper.") from error
 

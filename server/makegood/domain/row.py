@@ -5,7 +5,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta
-from functools import cache
+from functools import cache, cached_property
 from typing import Any, NamedTuple
 
 from makegood.domain.vocabulary import choices, shared
@@ -44,7 +44,7 @@ class Row:
     made_by: str = ""
     made_on_device: str = ""
 
-    @property
+    @cached_property
     def key(self) -> Key:
         """Where this row is found."""
         return Key(self.type, self.site_id, self.id)

@@ -101,25 +101,22 @@ class Carried:
     troubles: tuple[str, ...]
 
 
-def carry_photos(
-    photos: Sequence[KeptPhoto], sizes_px: tuple[int, ...], source: PhotoBytes, target: PhotoBytes
-) -> Carried:
-    """Carry photos and their copies to another place; go on past those that are lost or damaged, and say so."""
+def carry_photos(photos: Sequence[KeptPhoto], source: PhotoBytes, target: PhotoBytes) -> Carried:
+    """Carry photos to another place; go on past those that are lost or damaged, and say so. Copies are made anew there."""
     copied, there, troubles = 0, 0, []
     for photo in photos:
         if _is_there(photo, target):
             there += 1
-        elif trouble := _carry(photo, sizes_px, source, target):
+        elif trouble := _carry(photo, source, target):
             troubles.append(f"The photo {photo.sha256} of site {photo.site_id} {trouble}.")
         else:
             copied += 1
     return Carried(copied, there, tuple(troubles))
 
 
-def _carry(photo: KeptPhoto, sizes_px: tuple[int, ...], source: PhotoBytes, target: PhotoBytes) -> str | None:
+def _carry(photo: KeptPhoto, source: PhotoBytes, target: PhotoBytes) -> str | None:
     key = UploadKey(photo.site_id, photo.sha256, _CARRIER)
     try:
-        copies = {size: _copy_of(photo, size, source) for size in sizes_px}
         with source.open_original(photo.site_id, photo.sha256) as content:
             if sha256_of_bytes(content) != photo.sha256:
                 return "is damaged and was left out"
@@ -128,14 +125,9 @@ def _carry(photo: KeptPhoto, sizes_px: tuple[int, ...], source: PhotoBytes, targ
             while block := content.read(_BLOCK_BYTES):
                 target.append(key, block)
     except FileNotFoundError:
-        return "is missing, or one of its copies is"
-    target.keep(key, copies)
+        return "is missing"
+    target.keep(key)
     return None
-
-
-def _copy_of(photo: KeptPhoto, size_px: int, source: PhotoBytes) -> bytes:
-    with source.open_copy(photo.site_id, photo.sha256, size_px) as copy:
-        return copy.read()
 
 
 def _is_there(photo: KeptPhoto, target: PhotoBytes) -> bool:

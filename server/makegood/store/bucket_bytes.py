@@ -108,15 +108,18 @@ class BucketPhotoBytes:
         """Forget what has arrived."""
         self._delete([one["Key"] for one in self._listed(f"{_partial(key)}/")])
 
-    def keep(self, key: UploadKey, copies: dict[int, bytes]) -> None:
-        """Keep a complete upload as the original, with its copies by size [px]."""
-        for size_px, content in copies.items():
-            name = _copy(key.site_id, key.sha256, size_px)
-            with _told():
-                self._client.put_object(Bucket=self._bucket, Key=name, Body=content, ContentType="image/jpeg")
+    def keep(self, key: UploadKey) -> None:
+        """Keep a complete upload as the original."""
         with self.open_received(key) as whole, _told():
             self._client.put_object(Bucket=self._bucket, Key=_original(key.site_id, key.sha256), Body=whole)
         self.drop_received(key)
+
+    def keep_copies(self, site_id: str, sha256: str, copies: dict[int, bytes]) -> None:
+        """Keep copies of an original, by size [px]."""
+        for size_px, content in copies.items():
+            name = _copy(site_id, sha256, size_px)
+            with _told():
+                self._client.put_object(Bucket=self._bucket, Key=name, Body=content, ContentType="image/jpeg")
 
     def open_original(self, site_id: str, sha256: str) -> BinaryIO:
         """Open an original; FileNotFoundError if it is not kept."""

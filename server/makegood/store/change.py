@@ -1,6 +1,6 @@
 """What phones push and pull: every op with its result, and one entry per row with its last revision."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass
 
 from sqlalchemy import BigInteger, ForeignKey, String, UniqueConstraint, bindparam, delete, insert, select
@@ -78,8 +78,8 @@ def keep_ops(ops: Iterable[KeptOp]) -> None:
         db.session.connection().execute(insert(OpTable.__table__), rows)  # type: ignore[arg-type]
 
 
-def note_changes(rows: Sequence[Row]) -> None:
-    """Move the entry of each of these rows to its present revision."""
+def note_changes(rows: Sequence[Row], known: Container[Key]) -> None:
+    """Move the entry of each of these rows to its present revision; only rows in `known` have an earlier one."""
     if not rows:
         return
     table = Change.__table__
@@ -89,7 +89,8 @@ def note_changes(rows: Sequence[Row]) -> None:
         table.c.id == bindparam("b_id"),
     )
     connection = db.session.connection()
-    connection.execute(old, [{"b_site": r.site_id, "b_type": r.type, "b_id": r.id} for r in rows])
+    if earlier := [{"b_site": r.site_id, "b_type": r.type, "b_id": r.id} for r in rows if r.key in known]:
+        connection.execute(old, earlier)
     connection.execute(
         insert(Change), [{"site_id": r.site_id, "rev": r.rev, "type": r.type, "id": r.id} for r in rows]
     )

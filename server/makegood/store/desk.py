@@ -2,7 +2,6 @@
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import replace
 
 from makegood.domain.row import Key, Row
 from makegood.store import change, clock
@@ -49,7 +48,7 @@ class Desk:
             by_site[key.site_id].append(self._present(key))
         done = [row for site_id in sorted(by_site) for row in _stamp(site_id, by_site[site_id])]
         save(done, self._stored)
-        change.note_changes(done)
+        change.note_changes(done, self._stored)
         return {row.key: row.rev for row in done}
 
     def _present(self, key: Key) -> Row:
@@ -60,9 +59,8 @@ class Desk:
 
 
 def _stamp(site_id: str, rows: list[Row]) -> list[Row]:
-    wanting = {
-        kind: [r.key for r in rows if r.type == kind and r.fields.get("number") is None] for kind in _NUMBERED
-    }
+    numbered = [row for row in rows if row.type in _NUMBERED and row.fields.get("number") is None]
+    wanting = {kind: [row.key for row in numbered if row.type == kind] for kind in _NUMBERED}
     rev, defect, ticket = clock.advance(site_id, len(rows), len(wanting["defect"]), len(wanting["ticket"]))
     numbers = {key: defect + i for i, key in enumerate(wanting["defect"])}
     numbers.update({key: ticket + i for i, key in enumerate(wanting["ticket"])})
@@ -72,4 +70,6 @@ def _stamp(site_id: str, rows: list[Row]) -> list[Row]:
 def _stamped(row: Row, rev: int, number: int | None) -> Row:
     fv = {name: [last[0] or rev, *last[1:]] for name, last in row.fv.items()}
     fields = row.fields if number is None else {**row.fields, "number": number}
-    return replace(row, rev=rev, fv=fv, fields=fields)
+    stands = (row.deleted, row.made_at, row.made_by, row.made_on_device)
+    # Not by `replace`, which takes three times as long: each row of each push passes here.
+    return Row(row.type, row.site_id, row.id, fields, fv, rev, *stands)

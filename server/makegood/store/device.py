@@ -4,7 +4,8 @@ import hashlib
 from collections.abc import Collection
 from dataclasses import dataclass, field
 
-from sqlalchemy import BigInteger, ForeignKey, String, delete, false, insert, or_, select, update
+from sqlalchemy import BigInteger, ForeignKey, String, bindparam, delete, false, insert, or_, select, update
+from sqlalchemy import Row as SqlRow
 from sqlalchemy.orm import Mapped, mapped_column
 
 from makegood.domain.roles import Part
@@ -90,15 +91,13 @@ def hashed(token: str) -> str:
 
 def device_of_session(session_hash: str) -> Device | None:
     """Return the device whose session this is, unless it was ended."""
-    found = db.session.scalars(
-        select(DeviceTable).where(DeviceTable.session_hash == session_hash, DeviceTable.ended_at.is_(None))
-    ).one_or_none()
+    found = db.session.connection().execute(_BY_SESSION, {"b_hash": session_hash}).one_or_none()
     return _device(found) if found else None
 
 
 def device(device_id: str) -> Device | None:
     """Return a device by its id, ended or not."""
-    found = db.session.get(DeviceTable, device_id)
+    found = db.session.connection().execute(_BY_ID, {"b_id": device_id}).one_or_none()
     return _device(found) if found else None
 
 
@@ -144,12 +143,8 @@ def handouts_of(site_id: str) -> dict[str, list[str]]:
     return found
 
 
-def _device(found: DeviceTable) -> Device:
-    grants = db.session.execute(
-        select(DeviceGrant.site_id, DeviceGrant.role, DeviceGrant.limited, DeviceGrant.fresh_rev)
-        .where(DeviceGrant.device_id == found.id)
-        .order_by(DeviceGrant.site_id)
-    ).all()
+def _device(found: SqlRow[str, str, str, bool, str]) -> Device:
+    grants = db.session.connection().execute(_GRANTS, {"b_id": found.id}).all()
     return Device(
         found.id,
         found.person,
@@ -159,6 +154,19 @@ def _device(found: DeviceTable) -> Device:
         {g.site_id: g.role for g in grants},
         {g.site_id: g.fresh_rev for g in grants if g.limited},
     )
+
+
+# Written out once: every request asks them, and putting them together anew would take longer than the answer.
+_DEVICE = select(
+    DeviceTable.id, DeviceTable.person, DeviceTable.device_name, DeviceTable.may_found, DeviceTable.seen_at
+)
+_BY_ID = _DEVICE.where(DeviceTable.id == bindparam("b_id"))
+_BY_SESSION = _DEVICE.where(DeviceTable.session_hash == bindparam("b_hash"), DeviceTable.ended_at.is_(None))
+_GRANTS = (
+    select(DeviceGrant.site_id, DeviceGrant.role, DeviceGrant.limited, DeviceGrant.fresh_rev)
+    .where(DeviceGrant.device_id == bindparam("b_id"))
+    .order_by(DeviceGrant.site_id)
+)
 
 
 def add_device(new: Device, session_hash: str) -> None:

@@ -58,8 +58,11 @@ class PhotoBytes(Protocol):
     def drop_received(self, key: UploadKey) -> None:
         """Forget what has arrived."""
 
-    def keep(self, key: UploadKey, copies: dict[int, bytes]) -> None:
-        """Keep a complete upload as the original, with its copies by size [px]; safe on disk on return."""
+    def keep(self, key: UploadKey) -> None:
+        """Keep a complete upload as the original; safe on disk on return."""
+
+    def keep_copies(self, site_id: str, sha256: str, copies: dict[int, bytes]) -> None:
+        """Keep copies of an original, by size [px]."""
 
     def open_original(self, site_id: str, sha256: str) -> BinaryIO:
         """Open an original; FileNotFoundError if it is not kept."""
@@ -131,12 +134,16 @@ class FolderPhotoBytes:
         """Forget what has arrived."""
         self._partial(key).unlink(missing_ok=True)
 
-    def keep(self, key: UploadKey, copies: dict[int, bytes]) -> None:
-        """Keep a complete upload as the original, with its copies by size [px]; safe on disk on return."""
+    def keep(self, key: UploadKey) -> None:
+        """Keep a complete upload as the original; safe on disk on return."""
+        with _told_if_full():
+            _move_safely(self._partial(key), self._original(key.site_id, key.sha256))
+
+    def keep_copies(self, site_id: str, sha256: str, copies: dict[int, bytes]) -> None:
+        """Keep copies of an original, by size [px]."""
         with _told_if_full():
             for size_px, content in copies.items():
-                _write_safely(self._copy(key.site_id, key.sha256, size_px), content)
-            _move_safely(self._partial(key), self._original(key.site_id, key.sha256))
+                _write_safely(self._copy(site_id, sha256, size_px), content)
 
     def open_original(self, site_id: str, sha256: str) -> BinaryIO:
         """Open an original; FileNotFoundError if it is not kept."""
@@ -220,7 +227,7 @@ def _write_all(out: RawIOBase, content: bytes) -> None:
 
 
 def _write_safely(path: Path, content: bytes) -> None:
-    _make_folder(path.parent)
+    path.parent.mkdir(parents=True, exist_ok=True)
     unfinished = path.with_suffix(".new")
     try:
         unfinished.write_bytes(content)
@@ -231,19 +238,22 @@ def _write_safely(path: Path, content: bytes) -> None:
 
 
 def _move_safely(source: Path, target: Path) -> None:
-    """Move a file so that after a power cut it is whole in one place or the other."""
+    """Move a file so that under its new name it is never half there, and on return outlasts a power cut."""
     _to_disk(source)
-    _make_folder(target.parent)
+    changed = _make_folder(target.parent)
     os.replace(source, target)
-    _to_disk(target.parent)
+    # Last, and together: a file system with a journal writes what all of them wait for at the first.
+    for folder in changed:
+        _to_disk(folder)
 
 
-def _make_folder(folder: Path) -> None:
-    """Make a folder and those above it, each known to the disk by the one it lies in."""
-    if not folder.is_dir():
-        _make_folder(folder.parent)
-        folder.mkdir(exist_ok=True)
-        _to_disk(folder.parent)
+def _make_folder(folder: Path) -> list[Path]:
+    """Make a folder and those above it; return it and each above that has a new name in it."""
+    if folder.is_dir():
+        return [folder]
+    above = _make_folder(folder.parent)
+    folder.mkdir(exist_ok=True)
+    return [folder, *above]
 
 
 def _to_disk(path: Path) -> None:

@@ -4,8 +4,10 @@ Uploads are counted for each device, so that a hash alone tells nobody whether a
 """
 
 from dataclasses import dataclass
+from typing import Any
 
-from sqlalchemy import ColumnElement, ForeignKey, String, and_, delete, exists, insert, or_, select
+from sqlalchemy import ForeignKey, String, and_, bindparam, delete, exists, insert, or_, select
+from sqlalchemy import Row as SqlRow
 from sqlalchemy.orm import Mapped, mapped_column
 
 from makegood.store.attached import Photo
@@ -79,29 +81,29 @@ class Blob:
 
 def find_upload(key: UploadKey) -> Upload | None:
     """Return how the device's upload stands."""
-    found = db.session.scalars(select(PhotoUpload).where(*_of_upload(key))).one_or_none()
-    return Upload(found.length, found.state, found.began_at, found.refusal) if found else None
+    found = db.session.connection().execute(_UPLOAD, _bound(key)).one_or_none()
+    return Upload(*found) if found else None
 
 
 def set_upload(key: UploadKey, upload: Upload) -> None:
     """Begin an upload, or note how it stands now."""
-    db.session.execute(delete(PhotoUpload).where(*_of_upload(key)))
-    values = {**vars(key), **vars(upload)}
-    db.session.execute(insert(PhotoUpload).values(**values))
+    connection = db.session.connection()
+    connection.execute(_FORGET_UPLOAD, _bound(key))
+    connection.execute(insert(PhotoUpload.__table__), {**vars(key), **vars(upload)})  # type: ignore[arg-type]
 
 
 def find_blob(site_id: str, sha256: str) -> Blob | None:
     """Return the outcome for these bytes on this site."""
-    found = db.session.scalars(
-        select(PhotoBlob).where(PhotoBlob.site_id == site_id, PhotoBlob.sha256 == sha256)
-    ).one_or_none()
+    found = db.session.connection().execute(_BLOB, {"b_site": site_id, "b_sha256": sha256}).one_or_none()
     return _blob(found) if found else None
 
 
 def set_blob(site_id: str, sha256: str, blob: Blob) -> None:
     """Note the outcome for these bytes, in place of an earlier one."""
-    db.session.execute(delete(PhotoBlob).where(PhotoBlob.site_id == site_id, PhotoBlob.sha256 == sha256))
-    db.session.execute(insert(PhotoBlob).values(site_id=site_id, sha256=sha256, **vars(blob)))
+    connection = db.session.connection()
+    connection.execute(_FORGET_BLOB, {"b_site": site_id, "b_sha256": sha256})
+    values = {"site_id": site_id, "sha256": sha256, **vars(blob)}
+    connection.execute(insert(PhotoBlob.__table__), values)  # type: ignore[arg-type]
 
 
 def blobs_of(site_id: str) -> dict[str, Blob]:
@@ -137,8 +139,7 @@ def is_named_unseen(site_id: str, photo_id: str, device_id: str) -> bool:
 
 def photos_previewed_by(site_id: str, sha256: str) -> list[str]:
     """Return the photo rows of the site that name these bytes as their preview."""
-    named = select(Photo.id).where(Photo.site_id == site_id, Photo.preview == sha256, Photo.deleted.is_(False))
-    return list(db.session.scalars(named.order_by(Photo.id)))
+    return list(db.session.connection().scalars(_PREVIEWED_BY, {"b_site": site_id, "b_sha256": sha256}))
 
 
 def bytes_of_photo(site_id: str, photo_id: str) -> tuple[str, str | None] | None:
@@ -150,22 +151,14 @@ def bytes_of_photo(site_id: str, photo_id: str) -> tuple[str, str | None] | None
     return (found.sha256, found.preview) if found else None
 
 
-def news_for_photos(site_id: str) -> list[tuple[str, Blob]]:
-    """Return the photo rows that do not know the outcome for their bytes yet, each with that outcome."""
-    same_bytes = and_(PhotoBlob.site_id == Photo.site_id, PhotoBlob.sha256 == Photo.sha256)
-    not_stored = or_(Photo.stored.is_(None), Photo.stored.is_(False))
-    # A refusal is told once: `stored` stays false afterwards, `file_facts` is then no longer empty.
-    news = or_(PhotoBlob.refusal.is_(None), Photo.file_facts.is_(None))
-    found = db.session.execute(
-        select(Photo.id, PhotoBlob)
-        .join(PhotoBlob, same_bytes)
-        .where(Photo.site_id == site_id, Photo.deleted.is_(False), not_stored, news)
-        .order_by(Photo.id)
-    )
-    return [(photo_id, _blob(blob)) for photo_id, blob in found]
+def news_for_photos(site_id: str, sha256: str | None = None) -> list[tuple[str, Blob]]:
+    """Return the photo rows (all, or of these bytes) that do not know the outcome for their bytes yet, each with that outcome."""
+    asked = {"b_site": site_id} if sha256 is None else {"b_site": site_id, "b_sha256": sha256}
+    found = db.session.connection().execute(_NEWS if sha256 is None else _NEWS_OF_BYTES, asked)
+    return [(one.photo_id, _blob(one)) for one in found]
 
 
-def _blob(found: PhotoBlob) -> Blob:
+def _blob(found: PhotoBlob | SqlRow[Any]) -> Blob:
     facts = found.file_facts if isinstance(found.file_facts, dict) else {}
     return Blob(
         found.length,
@@ -178,9 +171,36 @@ def _blob(found: PhotoBlob) -> Blob:
     )
 
 
-def _of_upload(key: UploadKey) -> tuple[ColumnElement[bool], ...]:
-    return (
-        PhotoUpload.site_id == key.site_id,
-        PhotoUpload.sha256 == key.sha256,
-        PhotoUpload.device_id == key.device_id,
+def _bound(key: UploadKey) -> dict[str, str]:
+    return {"b_site": key.site_id, "b_sha256": key.sha256, "b_device": key.device_id}
+
+
+# Written out once: each chunk asks them, and putting them together anew would take longer than the answer.
+_OF_UPLOAD = (
+    PhotoUpload.site_id == bindparam("b_site"),
+    PhotoUpload.sha256 == bindparam("b_sha256"),
+    PhotoUpload.device_id == bindparam("b_device"),
+)
+_UPLOAD = select(PhotoUpload.length, PhotoUpload.state, PhotoUpload.began_at, PhotoUpload.refusal).where(*_OF_UPLOAD)
+_FORGET_UPLOAD = delete(PhotoUpload.__table__).where(*_OF_UPLOAD)  # type: ignore[arg-type]
+_OF_BLOB = (PhotoBlob.site_id == bindparam("b_site"), PhotoBlob.sha256 == bindparam("b_sha256"))
+_BLOB = select(PhotoBlob.__table__).where(*_OF_BLOB)
+_PREVIEWED_BY = (
+    select(Photo.id)
+    .where(Photo.site_id == bindparam("b_site"), Photo.preview == bindparam("b_sha256"), Photo.deleted.is_(False))
+    .order_by(Photo.id)
+)
+_NEWS = (
+    select(Photo.id.label("photo_id"), PhotoBlob.__table__)
+    .join(PhotoBlob, and_(PhotoBlob.site_id == Photo.site_id, PhotoBlob.sha256 == Photo.sha256))
+    .where(
+        Photo.site_id == bindparam("b_site"),
+        Photo.deleted.is_(False),
+        or_(Photo.stored.is_(None), Photo.stored.is_(False)),
+        # A refusal is told once: `stored` stays false afterwards, `file_facts` is then no longer empty.
+        or_(PhotoBlob.refusal.is_(None), Photo.file_facts.is_(None)),
     )
+    .order_by(Photo.id)
+)
+_NEWS_OF_BYTES = _NEWS.where(Photo.sha256 == bindparam("b_sha256"))
+_FORGET_BLOB = delete(PhotoBlob.__table__).where(*_OF_BLOB)  # type: ignore[arg-type]

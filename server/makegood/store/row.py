@@ -34,6 +34,7 @@ TABLES: dict[str, type[SyncedRow]] = {
         attached.Clash,
     )
 }
+_ORDER = {name: place for place, name in enumerate(TABLES)}
 _OWN = ("site_id", "id", "rev", "deleted", "fv", "made_at", "made_by", "made_on_device")
 # Below the number of bound values any supported SQLite takes.
 _IDS_PER_QUERY = 500
@@ -41,7 +42,7 @@ _IDS_PER_QUERY = 500
 
 def type_order(row_type: str) -> int:
     """Return the place of a type where parents come first."""
-    return list(TABLES).index(row_type)
+    return _ORDER[row_type]
 
 
 def fetch(keys: Iterable[Key], for_update: bool = False) -> dict[Key, Row]:
@@ -105,7 +106,7 @@ def save(rows: Iterable[Row], known: Iterable[Key]) -> None:
         (changed if row.key in there else new)[row.type].append(_columns(row))
     for row_type, table in TABLES.items():
         if new[row_type]:
-            db.session.execute(insert(table.__table__), new[row_type])  # type: ignore[arg-type]
+            db.session.connection().execute(insert(table.__table__), new[row_type])  # type: ignore[arg-type]
         if changed[row_type]:
             _update(table, changed[row_type])
 

@@ -6,7 +6,7 @@ from typing import Any, BinaryIO
 
 from makegood.domain import roles
 from makegood.domain.row import Key, Row
-from makegood.errors import NotAllowed, NotFound
+from makegood.errors import MakegoodError, NotAllowed, NotFound
 from makegood.papers.ask import Ask, Progress
 from makegood.papers.files.originals import OpenOriginal
 from makegood.papers.press import PAPERS, Paper, Sources
@@ -16,6 +16,7 @@ from makegood.store.people.coverage import scope_if_limited
 from makegood.store.photo_bytes import PhotoBytes
 from makegood.store.photo_uploads import blobs_of
 from makegood.store.row import TABLES, fetch, fetch_all
+from makegood.work.photo_copies import open_copy
 from makegood.work.picture import is_small_jpeg
 
 # What somebody may ask for who came in by a hand-out's link.
@@ -108,10 +109,10 @@ def _copies(site_id: str, photo_bytes: PhotoBytes) -> Photos:
         if named is None:
             return None
         try:
-            with photo_bytes.open_copy(site_id, named, size_px) as content:
+            with open_copy(site_id, named, size_px, photo_bytes) as content:
                 return content.read()
-        except FileNotFoundError:
-            return None
+        except (FileNotFoundError, MakegoodError):
+            return None  # the paper says that a picture is not here
 
     return opened
 

@@ -3,6 +3,7 @@
 The kind is told by content, never by name. Size is judged from the header, before anything is decoded.
 """
 
+import threading
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -29,6 +30,8 @@ _HEAD_BYTES = 256
 _HEIC_BRANDS = {b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx"}
 _FORMATS = {"image/jpeg": ["JPEG"], "image/png": ["PNG"], "image/heic": ["HEIF"]}
 _SRGB = ImageCms.createProfile("sRGB")
+# One at a time: the largest picture taken needs up to 500 MB while it is made small (measured, palette PNG).
+_DECODING = threading.Lock()
 # How to turn a picture upright, by EXIF orientation.
 _TURNS = {
     2: Image.Transpose.FLIP_LEFT_RIGHT,
@@ -108,6 +111,18 @@ def check_preview(header: Header, length: int) -> None:
 def is_small_jpeg(media_type: str | None, width_px: int | None, height_px: int | None) -> bool:
     """Tell whether a picture of this kind and size can be a preview."""
     return media_type == "image/jpeg" and max(width_px or 0, height_px or 0) <= PREVIEW_PX
+
+
+def decoding() -> threading.Lock:
+    """Return what to hold while a picture is decoded, by whomever."""
+    return _DECODING
+
+
+def check_whole(content: BinaryIO, media_type: str) -> None:
+    """Raise unless the picture can be decoded to its last byte; a JPEG is, at the smallest scale, in a fraction of the time."""
+    with _opened(content, media_type) as image:
+        image.draft(None, (1, 1))
+        image.load()
 
 
 def make_copies(content: BinaryIO, media_type: str, orientation: int) -> dict[int, bytes]:

@@ -1,7 +1,7 @@
 """Take a phone's outbox: each op is done, or refused with a sentence, and none bars the way of the next."""
 
 import logging
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
@@ -9,7 +9,7 @@ from uuid import UUID, uuid5
 
 from makegood.domain import merge, roles
 from makegood.domain.lineage import parents
-from makegood.domain.op import DROP, PUT, Op, earlier, op_id_of, read_op
+from makegood.domain.op import DROP, PUT, Op, op_id_of, read_op
 from makegood.domain.row import Key, Row, check_fields, is_append_only, write_instant
 from makegood.domain.scope import COVERING, Scope
 from makegood.domain.shape import check_shapes
@@ -53,6 +53,7 @@ class _Push:
     def __init__(self, device: devices.Device, now: datetime) -> None:
         self.device = device
         self.now = now
+        self.came_at = write_instant(now)
         self.grants = dict(device.grants)
         self.scopes: dict[str, Scope] = {}
         self.desk = Desk()
@@ -62,8 +63,9 @@ class _Push:
     def take(self, raw_ops: Sequence[object]) -> list[Result]:
         ids = [one for raw in raw_ops if (one := op_id_of(raw))]
         self.before = change.kept_ops(ids)
-        self._lay_out(raw_ops)
-        drafts = [self._answer(raw) for raw in raw_ops]
+        ops = [_read(raw) for raw in raw_ops]
+        self._lay_out(one for one in ops if isinstance(one, Op))
+        drafts = [self._answer(op) if isinstance(op, Op) else op for op in ops]
         watch = Watch(row for row_type in COVERING for row in self.desk.touched(row_type))
         revs = self.desk.finish()
         watch.settle()
@@ -74,22 +76,10 @@ class _Push:
             final[draft.op] if draft.op in final and draft.code != "op_reused" else draft for draft in drafts
         ]
 
-    def _lay_out(self, raw_ops: Sequence[object]) -> None:
-        keys: list[Key] = []
-        for raw in raw_ops:
-            try:
-                op = read_op(raw)
-            except MakegoodError:
-                continue  # answered in its turn
-            keys += [Key(op.type, op.site, op.id), *parents(op.type, op.site, op.set)]
-        self.desk.lay_out(keys)
+    def _lay_out(self, ops: Iterable[Op]) -> None:
+        self.desk.lay_out(key for op in ops for key in (_key(op), *parents(op.type, op.site, op.set)))
 
-    def _answer(self, raw: object) -> Result:
-        op_id = op_id_of(raw)
-        try:
-            op = read_op(raw)
-        except MakegoodError as refused:
-            return _rejected(op_id, refused)
+    def _answer(self, op: Op) -> Result:
         if op.op in self.before or op.op in self.done:
             return self._again(op)
         try:
@@ -123,16 +113,17 @@ class _Push:
             dict(op.set),
             op.base,
             op.at,
-            write_instant(self.now),
+            self.came_at,
             result.st,
             {**vars(result), "fields": list(result.fields)},
         )
 
     def _do(self, op: Op) -> Result:
         role = self._role(op)
-        row = self.desk.get(Key(op.type, op.site, op.id))
+        row = self.desk.get(_key(op))
         self._check_scope(op, row)
-        edit = merge.Edit(op.op, self.device.id, op.base, earlier(op.at, self.now))
+        # It counts as made no later than it came.
+        edit = merge.Edit(op.op, self.device.id, op.base, min(op.at, self.came_at))
         if op.kind == DROP:
             rows, lost = self._drop(op, row, role, edit)
         elif row is not None and is_append_only(op.type):
@@ -146,7 +137,7 @@ class _Push:
             rows = [replace(one) for one in rows]
         for one in [*rows, *self._clashes(op, lost)]:
             self.desk.put(one)
-        stands = self.desk.get(Key(op.type, op.site, op.id))
+        stands = self.desk.get(_key(op))
         fields = tuple(one.field for one in lost)
         return Result(
             op.op, "clash" if lost else "applied", rev=stands.rev if stands else None, fields=fields
@@ -340,10 +331,22 @@ class _Push:
             op.site,
             clash_id,
             fields,
-            made_at=write_instant(self.now),
+            made_at=self.came_at,
             made_by=person,
             made_on_device=here,
         )
+
+
+def _read(raw: object) -> Op | Result:
+    """Return the op, or the answer to what cannot be read as one."""
+    try:
+        return read_op(raw)
+    except MakegoodError as refused:
+        return _rejected(op_id_of(raw), refused)
+
+
+def _key(op: Op) -> Key:
+    return Key(op.type, op.site, op.id)
 
 
 def _rejected(op_id: str | None, refused: MakegoodError) -> Result:
@@ -353,7 +356,7 @@ def _rejected(op_id: str | None, refused: MakegoodError) -> Result:
 def _with_rev(draft: Result, op: Op, revs: dict[Key, int]) -> Result:
     if draft.st == "rejected":
         return draft
-    return replace(draft, rev=revs.get(Key(op.type, op.site, op.id), draft.rev))
+    return replace(draft, rev=revs.get(_key(op), draft.rev))
 
 
 def _content(op: Op | change.KeptOp) -> tuple[object, ...]:

@@ -1,11 +1,10 @@
-"""Taking in a photo: bytes arrive in chunks; once complete they are verified, looked at, copied and kept.
+"""Taking in a photo: bytes arrive in chunks; once complete they are verified, looked at and kept.
 
 Two things meet here in either order, the photo row (by sync) and its bytes. `settle_photos` brings them
 together. It runs after the bytes are decided and must run after a push, each time in a transaction of its
 own: so whichever of two simultaneous requests commits last sees the other.
 """
 
-import threading
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
@@ -29,12 +28,18 @@ from makegood.store.photo_bytes import PhotoBytes, sha256_of_bytes
 from makegood.store.photo_uploads import Blob, Upload, UploadKey
 from makegood.store.row import fetch, save
 from makegood.work.camera_file import FileFacts, read_camera_file
-from makegood.work.picture import MAX_BYTES, check_preview, make_copies, read_header, refusal, upright_size
+from makegood.work.picture import (
+    MAX_BYTES,
+    check_preview,
+    check_whole,
+    decoding,
+    read_header,
+    refusal,
+    upright_size,
+)
 
 MAX_CHUNK_BYTES = 1024 * 1024
 UPLOAD_AGE = timedelta(days=7)
-# One at a time: the largest picture taken needs up to 500 MB while it is made small (measured, palette PNG).
-_DECODING = threading.Lock()
 
 
 @dataclass(frozen=True)
@@ -58,9 +63,13 @@ def look_up_upload(key: UploadKey, photo_bytes: PhotoBytes, now: datetime) -> Pr
 
 
 def begin_upload(
-    key: UploadKey, length: int, photo_bytes: PhotoBytes, now: datetime
+    key: UploadKey, length: int, photo_bytes: PhotoBytes, now: datetime, first: bytes = b""
 ) -> tuple[Progress, bool]:
-    """Begin an upload or take up one under way; return its progress and whether bytes are still wanted."""
+    """Begin an upload or take up one under way; return its progress and whether bytes were wanted when it was asked.
+
+    `first` is its first chunk; if other bytes arrived before, the progress says from where to go on instead.
+    """
+    _check_chunk(first)
     if length > MAX_BYTES:
         raise refusal("photo_too_large")
     photo_bytes.drop_idle(key.site_id, now - UPLOAD_AGE)
@@ -74,19 +83,22 @@ def begin_upload(
         if upload is None or upload.length != length:
             photo_bytes.drop_received(key)
             upload = Upload(length, uploads.RECEIVING, write_instant(now))
-            with writing():
-                uploads.set_upload(key, upload)
+            if len(first) < length:  # else it is noted together with its outcome
+                with writing():
+                    uploads.set_upload(key, upload)
         progress = _progress(key, upload, photo_bytes)
-        return progress, not progress.complete
+        wanted = not progress.complete
+        if first and wanted and progress.offset == 0:
+            progress = _add(key, upload, first, photo_bytes, now)
+        return progress, wanted
 
 
 def take_chunk(key: UploadKey, offset: int, chunk: bytes, photo_bytes: PhotoBytes, now: datetime) -> Progress:
-    """Add a chunk; the last one has the photo verified, copied and kept, or refused with the reason.
+    """Add a chunk; the last one has the photo verified and kept, or refused with the reason.
 
     An empty chunk at the end finishes an upload whose last chunk arrived but was not answered.
     """
-    if len(chunk) > MAX_CHUNK_BYTES:
-        raise TooLarge("chunk_too_large", "Send at most 1 MiB at a time.")
+    _check_chunk(chunk)
     with photo_bytes.locked(key.site_id, key.sha256):
         upload = _upload_to_continue(key, photo_bytes, now)
         before = _progress(key, upload, photo_bytes)
@@ -94,25 +106,39 @@ def take_chunk(key: UploadKey, offset: int, chunk: bytes, photo_bytes: PhotoByte
             at = str(before.offset)
             raise Conflict("wrong_offset", f"Go on from byte {at}.", {"offset": at})
         if before.complete:
-            settle_photos(key.site_id)  # in case the server died before it could
+            settle_photos(key.site_id, key.sha256)  # in case the server died before it could
             return before
-        if offset + len(chunk) > upload.length:
-            raise TooLarge("chunk_past_end", "More bytes came than were announced. Begin this photo again.")
-        received = photo_bytes.append(key, chunk)
-        if received < upload.length:
-            return Progress(received, upload.length, complete=False)
-        _finish(key, upload, photo_bytes, now)
-        return Progress(received, upload.length, complete=True)
+        return _add(key, upload, chunk, photo_bytes, now)
 
 
-def settle_photos(site_id: str) -> int:
-    """Tell the photo rows of a site the outcome for their bytes, for phones to learn; return how many."""
-    if not uploads.news_for_photos(site_id):
+def _check_chunk(chunk: bytes) -> None:
+    if len(chunk) > MAX_CHUNK_BYTES:
+        raise TooLarge("chunk_too_large", "Send at most 1 MiB at a time.")
+
+
+def _add(key: UploadKey, upload: Upload, chunk: bytes, photo_bytes: PhotoBytes, now: datetime) -> Progress:
+    """Add a chunk to what has arrived; with the last one, finish."""
+    if photo_bytes.received(key) + len(chunk) > upload.length:
+        raise TooLarge("chunk_past_end", "More bytes came than were announced. Begin this photo again.")
+    received = photo_bytes.append(key, chunk)
+    if received < upload.length:
+        return Progress(received, upload.length, complete=False)
+    _finish(key, upload, photo_bytes, now)
+    return Progress(received, upload.length, complete=True)
+
+
+def settle_photos(site_id: str, sha256: str | None = None) -> int:
+    """Tell the photo rows of a site (or of these bytes) the outcome for their bytes, for phones to learn; return how many."""
+    if not uploads.news_for_photos(site_id, sha256):
         return 0
     with writing():
-        news = {Key("photo", site_id, photo_id): blob for photo_id, blob in uploads.news_for_photos(site_id)}
-        rows = [_told(row, news[key]) for key, row in fetch(news, for_update=True).items()]
-        _move_on(rows)
+        return _settle(site_id, sha256)
+
+
+def _settle(site_id: str, sha256: str | None) -> int:
+    news = {Key("photo", site_id, photo_id): blob for photo_id, blob in uploads.news_for_photos(site_id, sha256)}
+    rows = [_told(row, news[key]) for key, row in fetch(news, for_update=True).items()]
+    _move_on(rows)
     return len(rows)
 
 
@@ -209,10 +235,10 @@ def _look_and_keep(key: UploadKey, upload: Upload, photo_bytes: PhotoBytes, now:
         if _is_preview_only(key):
             check_preview(header, upload.length)
         facts = read_camera_file(header.exif, header.media_type, now.date())
-        with _DECODING:
-            copies = make_copies(content, header.media_type, facts.orientation)
+        with decoding():
+            check_whole(content, header.media_type)
     # Bytes first, then the tables: a crash between the two costs a second upload, never a photo.
-    photo_bytes.keep(key, copies)
+    photo_bytes.keep(key)
     width_px, height_px = upright_size(header, facts.orientation)
     return Blob(upload.length, write_instant(now), facts.as_json(), header.media_type, width_px, height_px)
 
@@ -226,7 +252,9 @@ def _note(key: UploadKey, upload: Upload, blob: Blob) -> None:
     with writing():
         uploads.set_upload(key, upload)
         uploads.set_blob(key.site_id, key.sha256, blob)
-    settle_photos(key.site_id)
+        _settle(key.site_id, key.sha256)
+    # Once more for a row that a push committed meanwhile; where writers wait for each other there is none.
+    settle_photos(key.site_id, key.sha256)
     if blob.refusal is None:
         _tell_of_preview(key)
 
@@ -247,5 +275,6 @@ def _move_on(rows: list[Row]) -> None:
         return
     rev, _, _ = advance(rows[0].site_id, len(rows), 0, 0)
     rows = [replace(row, rev=rev + n) for n, row in enumerate(rows)]
-    save(rows, [row.key for row in rows])
-    note_changes(rows)
+    known = {row.key for row in rows}
+    save(rows, known)
+    note_changes(rows, known)

@@ -41,6 +41,14 @@ async function filled(name, rows) {
   for (let n = 0; n < rows; n += 500) await db.bulkDocs(Array.from({ length: Math.min(500, rows - n) }, (_, i) => row(n + i)));
   return db;
 }
+async function taken(name, photos) {
+  const camera = new Client(name);
+  for (let n = 0; n < photos; n += 1) {
+    const data = randomBytes(bytes).toString("base64"); // packs no better than a photo
+    await camera.put({ ...row(n), _attachments: { photo: { content_type: "image/jpeg", data } } });
+  }
+  return camera;
+}
 
 app.listen(0, "127.0.0.1", async function () {
   const address = (name) => `http://127.0.0.1:${this.address().port}/db/${name}`;
@@ -50,12 +58,10 @@ app.listen(0, "127.0.0.1", async function () {
   const idle = await timed(() => one.sync(address("site")));
   await (await filled("three", pulled)).replicate.to(address("large"));
   const first = await timed(() => new Client("four").replicate.from(address("large")));
-  const camera = new Client("camera");
-  for (let n = 0; n < photos; n += 1) {
-    const data = randomBytes(bytes).toString("base64"); // packs no better than a photo
-    await camera.put({ ...row(n), _attachments: { photo: { content_type: "image/jpeg", data } } });
-  }
+  const camera = await taken("camera", photos);
   const sent = await timed(() => camera.replicate.to(address("photos")));
-  process.stdout.write(JSON.stringify({ push, pull, idle, first, photos: sent }));
+  const other = await taken("other", photos);
+  const singly = await timed(() => other.replicate.to(address("singly"), { batch_size: 1 }));
+  process.stdout.write(JSON.stringify({ push, pull, idle, first, photos: sent, singly }));
   process.exit(0);
 });

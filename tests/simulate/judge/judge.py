@@ -61,7 +61,7 @@ class Judge(ServerSide, PhoneSide):
 
     def _i11_photos(self, phones: Iterable[Phone]) -> None:
         kept = self.server.photos.kept
-        for (site, sha256), (content, _) in kept.items():
+        for (site, sha256), content in kept.items():
             self._check(
                 hashlib.sha256(content).hexdigest() == sha256,
                 f"I11 photo {sha256} of {site} is not what its name says",

@@ -1,5 +1,7 @@
 """Sending photo bytes in chunks, as net/upload.ts has it: only the server's own word that it has them counts."""
 
+from typing import NamedTuple
+
 from tests.simulate.line import NotReached
 from tests.simulate.phone.disk import Stores
 from tests.simulate.phone.screen import Row
@@ -32,11 +34,10 @@ class Upload(Transport):
         refusal: Refused | None = None
         for _ in range(_MOST_STARTS):
             try:
-                offset = await self._ask_offset(url, len(content))
-                if offset is None:
-                    offset = await self._create(url, len(content))
-                await self._send_from(url, content, offset)
-                return await self.confirm(url)
+                stands = await self._ask(url) or await self._create(url, content)
+                if not stands.complete:
+                    stands = await self._send_from(url, content, stands.offset)
+                return None if stands.complete else await self.confirm(url)
             except Refused as error:
                 if error.status in (401, 429) or error.status >= 500:
                     raise
@@ -45,7 +46,7 @@ class Upload(Transport):
                     return error
         return refusal
 
-    async def _ask_offset(self, url: str, length: int) -> int | None:
+    async def _ask(self, url: str) -> "_Stands | None":
         reply = await self.send("HEAD", url, {})
         if reply.status in (404, 410):
             return None
@@ -53,27 +54,34 @@ class Upload(Transport):
             raise Refused("head", reply.status)
         if reply.status >= 300:
             raise NotReached(f"HEAD answered {reply.status}")
-        return length if reply.headers.get("Upload-Complete") == "?1" else _offset_of(reply)
+        return self.stands_at(reply)
 
-    async def _create(self, url: str, length: int) -> int:
-        reply = await self.send("PUT", f"{url}?length={length}", _CHUNK_TYPE)
+    async def _create(self, url: str, content: bytes) -> "_Stands":
+        first = content[: self.tab.phone.habits.chunk]
+        reply = await self.send("PUT", f"{url}?length={len(content)}", _CHUNK_TYPE, first)
         if reply.status >= 300:
             raise refusal_of(reply)
-        return (await self._ask_offset(url, length)) or 0
+        return self.stands_at(reply)
 
-    async def _send_from(self, url: str, content: bytes, offset: int) -> None:
-        while offset < len(content):
+    async def _send_from(self, url: str, content: bytes, offset: int) -> "_Stands":
+        while True:
             chunk = content[offset : offset + self.tab.phone.habits.chunk]
             reply = await self.send("PATCH", url, {**_CHUNK_TYPE, "Upload-Offset": str(offset)}, chunk)
             if reply.status >= 300:
                 raise refusal_of(reply)
-            arrived = _offset_of(reply)
-            if arrived <= offset:
+            stands = self.stands_at(reply)
+            if chunk and stands.offset <= offset:
                 raise NotReached("the upload does not move on")
-            offset = arrived
+            if stands.offset >= len(content):
+                return stands
+            offset = stands.offset
+
+    def stands_at(self, reply: Reply) -> "_Stands":
+        """Read how far the server says it is; an answer that does not say so is not the server's."""
+        return _Stands(_offset_of(reply), reply.headers.get("Upload-Complete") == "?1")
 
     async def confirm(self, url: str) -> None:
-        """Only the server's own word that it has every byte counts as sent."""
+        """Only the server's own word that it has every byte counts as sent; where no answer said so, it is asked."""
         reply = await self.send("HEAD", url, {})
         if reply.headers.get("Upload-Complete") != "?1":
             raise NotReached("not confirmed")
@@ -101,6 +109,11 @@ class Upload(Transport):
 
         self.tab.jobs = await self.tab.disk.transact(deed)
         self.tab.tell_tabs("queues")
+
+
+class _Stands(NamedTuple):
+    offset: int
+    complete: bool
 
 
 def _offset_of(reply: Reply) -> int:

@@ -4,7 +4,6 @@ from pathlib import Path
 
 from makegood.store.backup import Carried, carry_photos, kept_photos
 from makegood.store.photo_bytes import FolderPhotoBytes, PhotoBytes
-from makegood.work.picture import COPY_SIZES_PX
 
 
 def photos_beside(file: Path) -> Path:
@@ -17,4 +16,4 @@ def back_up_photos(file: Path, source: PhotoBytes) -> Carried:
 
     Call it after the file was written: bytes are kept before a database speaks of them, and never taken away.
     """
-    return carry_photos(kept_photos(file), COPY_SIZES_PX, source, FolderPhotoBytes(photos_beside(file)))
+    return carry_photos(kept_photos(file), source, FolderPhotoBytes(photos_beside(file)))

@@ -14,7 +14,6 @@ from makegood.store.change import last_revisions
 from makegood.store.photo_bytes import PhotoBytes, sha256_of_bytes
 from makegood.store.photo_uploads import Blob, blobs_of
 from makegood.store.row import TABLES, fetch_deleted_too
-from makegood.work.picture import COPY_SIZES_PX
 
 
 @dataclass
@@ -108,10 +107,3 @@ def _faults_of_bytes(site_id: str, sha256: str, blob: Blob, photo_bytes: PhotoBy
                 yield "their length is not the one noted"
     except FileNotFoundError:
         yield "the original is missing"
-    for size_px in COPY_SIZES_PX:
-        try:
-            with photo_bytes.open_copy(site_id, sha256, size_px) as content:
-                if not content.read(1):
-                    yield f"the copy of {size_px} px is empty"
-        except FileNotFoundError:
-            yield f"the copy of {size_px} px is missing"

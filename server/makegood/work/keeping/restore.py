@@ -6,12 +6,11 @@ from makegood.store.backup import Carried, carry_photos, kept_photos
 from makegood.store.clock import new_epoch
 from makegood.store.database import writing
 from makegood.store.photo_bytes import FolderPhotoBytes, PhotoBytes
-from makegood.work.picture import COPY_SIZES_PX
 
 
 def restore_photos(file: Path, photos: Path, target: PhotoBytes) -> Carried:
     """Bring back the photos of a backup; those that cannot be are told, and the rest comes all the same."""
-    return carry_photos(kept_photos(file), COPY_SIZES_PX, FolderPhotoBytes(photos), target)
+    return carry_photos(kept_photos(file), FolderPhotoBytes(photos), target)
 
 
 def begin_anew() -> str:

@@ -112,13 +112,19 @@ export function Select({ value, onPick, options, ...common }: SelectProps) {
   );
 }
 
-type ToggleProps = { label: ComponentChildren; on: boolean; onChange: (on: boolean) => void; hint?: string };
+type ToggleProps = { label: ComponentChildren; on: boolean; onChange: (on: boolean) => void | Promise<void>; hint?: string };
 
-/** Yes or no, as a tile with a check box. */
+/** Yes or no, as a tile with a check box. While an answer is being kept the box shows it, though the screen be drawn anew meanwhile. */
 export function Toggle({ label, on, onChange, hint }: ToggleProps) {
+  const [asked, setAsked] = useState<boolean | null>(null);
+  const change = (to: boolean) => {
+    setAsked(to);
+    void Promise.resolve(onChange(to)).finally(() => setAsked((now) => (now === to ? null : now)));
+  };
+  const shown = asked ?? on;
   return (
-    <label class={on ? "tile tick on" : "tile tick"}>
-      <input type="checkbox" checked={on} onChange={(event) => onChange(event.currentTarget.checked)} />
+    <label class={shown ? "tile tick on" : "tile tick"}>
+      <input type="checkbox" checked={shown} onChange={(event) => change(event.currentTarget.checked)} />
       <span class="tile-name">{label}</span>
       {hint ? <small>{hint}</small> : null}
     </label>

@@ -11,6 +11,9 @@ export type Fault = "lose_request" | "lose_answer" | "captive_portal" | Response
 
 const json = (body: unknown, status = 200) => new Response(JSON.stringify(body), { status, headers: { "Content-Type": "application/json" } });
 const no = (status: number, code: string) => json({ code, message: `${code}.`, fields: {} }, status);
+const stateOf = (one: Blob_) => ({
+  "Upload-Offset": String(one.offset), "Upload-Length": String(one.length), "Upload-Complete": one.offset === one.length && !one.unfinished ? "?1" : "?0",
+});
 
 export class PretendServer {
   epoch = "e1";
@@ -157,15 +160,19 @@ export class PretendServer {
   private blob(method: string, url: string, init: RequestInit): Response {
     const [path = "", query = ""] = url.split("?");
     const blob = this.blobs.get(path);
-    const state = (one: Blob_) => ({ "Upload-Offset": String(one.offset), "Upload-Length": String(one.length), "Upload-Complete": one.offset === one.length && !one.unfinished ? "?1" : "?0" });
     if (method === "PUT") {
-      if (blob) return new Response(null, { status: 200, headers: state(blob) });
-      this.blobs.set(path, { length: Number(query.split("=")[1]), parts: [], offset: 0 });
-      return new Response(null, { status: 201 });
+      if (blob) return new Response(null, { status: 200, headers: stateOf(blob) });
+      const begun: Blob_ = { length: Number(query.split("=")[1]), parts: [], offset: 0 };
+      this.blobs.set(path, begun);
+      return this.takeChunk(begun, init, 201);
     }
     if (!blob) return method === "HEAD" ? new Response(null, { status: 404 }) : no(410, "upload_gone");
-    if (method === "HEAD") return new Response(null, { status: 200, headers: state(blob) });
+    if (method === "HEAD") return new Response(null, { status: 200, headers: stateOf(blob) });
     if (Number(new Headers(init.headers).get("Upload-Offset")) !== blob.offset) return no(409, "wrong_offset");
+    return this.takeChunk(blob, init, 204);
+  }
+
+  private takeChunk(blob: Blob_, init: RequestInit, status: number): Response {
     const chunk = new Uint8Array(init.body as ArrayBuffer);
     blob.parts.push(chunk);
     blob.offset += chunk.length;
@@ -175,7 +182,7 @@ export class PretendServer {
       this.stopsAtTheEnd = false;
       return no(507, "server_full");
     }
-    return new Response(null, { status: 204, headers: state(blob) });
+    return new Response(null, { status, headers: stateOf(blob) });
   }
 
   /** The bytes of a photo as they arrived. */

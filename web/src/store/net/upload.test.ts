@@ -55,9 +55,9 @@ test("the row goes first, then the bytes in chunks of at most 1 MiB", async () =
 
 test.each(["lose_request", "lose_answer"] as const)("after a cut (%s) the upload goes on, and at most one chunk is sent again", async (cut) => {
   const phone = await withPhoto(4 * MIB);
-  let patches = 0;
+  let chunks = 0;
   phone.setTransport(async (url, init) => {
-    if (init?.method === "PATCH" && ++patches === 3) server.faults.push({ path: "/api/blobs", fault: cut });
+    if (init?.body instanceof ArrayBuffer && ++chunks === 3) server.faults.push({ path: "/api/blobs", fault: cut });
     return server.transport(url, init);
   });
   await phone.syncNow();
@@ -69,6 +69,14 @@ test.each(["lose_request", "lose_answer"] as const)("after a cut (%s) the upload
   const sha = later.row("photo", phone.id)?.sha256 ?? "";
   expect(sameBytes(server.bytesOf(phone.site, sha), phone.bytes)).toBe(true);
   expect(server.chunks.reduce((sum, one) => sum + one, 0)).toBe(4 * MIB);
+});
+
+test("a photo of one chunk takes one question and one sending", async () => {
+  const phone = await withPhoto(0.5 * MIB);
+  server.log = [];
+  await phone.syncNow();
+  expect(server.log.filter((line) => line.includes("/api/blobs")).map((line) => line.split(" ")[0])).toEqual(["HEAD", "PUT"]);
+  expect(phone.syncState.value.photosWaiting).toBe(0);
 });
 
 test("a sign-in page never counts as a stored photo", async () => {
@@ -104,7 +112,7 @@ test("only the server's word that it has every byte makes a photo sent", async (
     return new Response(null, { status: answer.status, headers });
   });
   await phone.syncNow();
-  expect(server.chunks).toEqual([100]);
+  expect(server.chunks).toEqual([100, 0]); // the empty one asks it to finish
   expect(phone.syncState.value.photosWaiting).toBe(1);
 });
 
@@ -114,7 +122,7 @@ test("a picture the server cannot read is set aside with its sentence; the next 
   const body = JSON.stringify({ code: "picture_damaged", message: "The picture breaks off.", fields: {} });
   let first = true;
   phone.setTransport(async (url, init) => {
-    if (init?.method === "PATCH" && first) {
+    if (init?.method === "PUT" && first) {
       first = false;
       return new Response(body, { status: 422, headers: { "Content-Type": "application/json" } });
     }

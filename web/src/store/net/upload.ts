@@ -55,9 +55,9 @@ export async function sendBytes(job: Pick<PhotoJob, "site" | "sha256">, bytes: A
   let refusal: Refused | null = null;
   for (let start = 0; start < MOST_STARTS; start += 1) {
     try {
-      const stands = (await askUpload(url)) ?? (await create(url, bytes.byteLength));
-      if (!stands.complete) await sendFrom(url, bytes, stands.offset);
-      return await confirm(url, bytes.byteLength);
+      const begun = (await askUpload(url)) ?? (await create(url, bytes));
+      const { complete } = begun.complete ? begun : await sendFrom(url, bytes, begun.offset);
+      return complete ? null : await confirm(url, bytes.byteLength);
     } catch (error) {
       if (!(error instanceof Refused) || isForLater(error)) throw error;
       refusal = error;
@@ -77,7 +77,7 @@ async function askUpload(url: string): Promise<Stands | null> {
   const answer = await send("HEAD", url);
   if (answer.status === 404 || answer.status === 410) return null;
   if (!answer.ok) throw headRefusal(answer);
-  return { offset: offsetOf(answer), complete: isComplete(answer) };
+  return standsAt(answer);
 }
 
 /** A refusal to HEAD has no body to read a code from. */
@@ -89,6 +89,8 @@ function headRefusal(answer: Answer): Error {
 
 const isComplete = (answer: Answer) => answer.headers.get("Upload-Complete") === "?1";
 
+const standsAt = (answer: Answer): Stands => ({ offset: offsetOf(answer), complete: isComplete(answer) });
+
 function offsetOf(answer: Answer): number {
   const told = answer.headers.get("Upload-Offset");
   const offset = told === null ? NaN : Number(told);
@@ -96,25 +98,28 @@ function offsetOf(answer: Answer): number {
   return offset;
 }
 
-async function create(url: string, length: number): Promise<Stands> {
-  const answer = await send("PUT", `${url}?length=${length}`, OFFSET_TYPE);
+/** Begin with the first chunk: over a weak line each question and answer takes its time, and most photos are not much more. */
+async function create(url: string, bytes: ArrayBuffer): Promise<Stands> {
+  const answer = await send("PUT", `${url}?length=${bytes.byteLength}`, OFFSET_TYPE, bytes.slice(0, CHUNK));
   if (!answer.ok) throw readRefusal(answer);
-  return (await askUpload(url)) ?? { offset: 0, complete: false };
+  return standsAt(answer);
 }
 
 /** Send the rest. Where all bytes had arrived but the server was stopped before it could keep them, an empty chunk has it finish. */
-async function sendFrom(url: string, bytes: ArrayBuffer, from: number): Promise<void> {
-  for (let offset = from, whole = false; !whole; whole = offset >= bytes.byteLength) {
-    const chunk = bytes.slice(offset, offset + CHUNK);
-    const answer = await send("PATCH", url, { ...OFFSET_TYPE, "Upload-Offset": String(offset) }, chunk);
+async function sendFrom(url: string, bytes: ArrayBuffer, from: number): Promise<Stands> {
+  let stands: Stands = { offset: from, complete: false };
+  do {
+    const chunk = bytes.slice(stands.offset, stands.offset + CHUNK);
+    const answer = await send("PATCH", url, { ...OFFSET_TYPE, "Upload-Offset": String(stands.offset) }, chunk);
     if (!answer.ok) throw readRefusal(answer);
-    const next = offsetOf(answer);
-    if (next <= offset && chunk.byteLength > 0) throw unreached("the upload does not move on");
-    offset = next;
-  }
+    const next = standsAt(answer);
+    if (next.offset <= stands.offset && chunk.byteLength > 0) throw unreached("the upload does not move on");
+    stands = next;
+  } while (stands.offset < bytes.byteLength);
+  return stands;
 }
 
-/** Only the server's own word that it has every byte counts as sent. */
+/** Only the server's own word that it has every byte counts as sent; where no answer said so, it is asked. */
 async function confirm(url: string, length: number): Promise<null> {
   const answer = await send("HEAD", url);
   if (!isComplete(answer)) throw unreached(`not confirmed: ${answer.headers.get("Upload-Offset")} of ${length}`);

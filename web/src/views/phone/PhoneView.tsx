@@ -54,7 +54,7 @@ function SavedCard() {
 function LooksCard() {
   return (
     <Card>
-      <Toggle label={t("phone_glare")} hint={t("phone_glare_say")} on={glare.value} onChange={(on) => void setSettings({ glare: on })} />
+      <Toggle label={t("phone_glare")} hint={t("phone_glare_say")} on={glare.value} onChange={(on) => setSettings({ glare: on })} />
       <Pick legend={t("phone_hand")} value={settings.value.leftHanded ? "left" : "right"} onPick={(hand) => void setSettings({ leftHanded: hand === "left" })}
         options={[{ id: "left", label: t("phone_hand_left") }, { id: "right", label: t("phone_hand_right") }]} />
     </Card>

@@ -38,9 +38,20 @@ function NoSite() {
   );
 }
 
+/** Whether the cards may be drawn: at once where every row is there, at a cold start in the task after the heading, which should not wait for them. */
+function useHeadingFirst(): boolean {
+  const [may, setMay] = useState(() => whole.peek());
+  useEffect(() => {
+    const timer = setTimeout(() => setMay(true));
+    return () => clearTimeout(timer);
+  }, []);
+  return may;
+}
+
 function Structures({ structures }: { structures: readonly Structure[] }) {
+  const drawn = useHeadingFirst();
   const busy = useTurns(structures.map((one) => elevationsOf(one.id).reduce((n, side) => n + defectsOf(side.id).length, 0)));
-  return <div class="structures" aria-busy={busy}>{structures.map((one, i) => <StructureCard key={one.id} structure={one} turn={i} />)}</div>;
+  return <div class="structures" aria-busy={busy}>{(drawn ? structures : []).map((one, i) => <StructureCard key={one.id} structure={one} turn={i} />)}</div>;
 }
 
 export function WallsView() {

@@ -18,7 +18,7 @@ export function LookRow({ storm, walk: { side, ranked }, place, looked, mayTick 
   const [trouble, setTrouble] = useState<string | null>(null);
   const change = (on: boolean) => {
     setTrouble(null);
-    tick(storm, ranked.id, on).catch((error: unknown) => (error instanceof Refused ? setTrouble(refusalWords(error.code)) : ignoreStoreTrouble(error)));
+    return tick(storm, ranked.id, on).catch((error: unknown) => (error instanceof Refused ? setTrouble(refusalWords(error.code)) : ignoreStoreTrouble(error)));
   };
   return (
     <li class={looked ? "card first-row looked" : "card first-row"} aria-label={side.name}>
