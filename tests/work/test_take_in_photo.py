@@ -24,6 +24,7 @@ def jpeg(orientation: int = 1, size: tuple[int, int] = (64, 40)) -> bytes:
     exif = Image.Exif()
     exif[ExifTags.Base.Orientation] = orientation
     exif[ExifTags.Base.Make] = make_id()
+    exif.get_ifd(ExifTags.IFD.Exif)[ExifTags.Base.DateTimeOriginal] = "2026:11:20 09:30:00"
     degrees = {1: "N", 2: (51.0, 30.0, 36.0), 3: "W", 4: (0.0, 7.0, 39.0)}
     exif.get_ifd(ExifTags.IFD.GPSInfo).update(degrees)
     out = io.BytesIO()

@@ -18,6 +18,8 @@ from PIL import ExifTags, Image
 
 # The first edition of EXIF is of October 1995 (from memory): an earlier date is a clock that was reset.
 _FIRST_YEAR = 1995
+# How a picture is turned hangs on no day.
+_ANY_DAY = date(2000, 1, 1)
 _TEXT_LENGTH = 80
 _AGREE_DEG = 1e-5  # about one metre
 _UPRIGHT = 1
@@ -109,6 +111,11 @@ def read_camera_file(exif: bytes, media_type: str, today: date) -> FileFacts:
     by_exifread, by_pillow = _by_exifread(block, today), _by_pillow(block, today)
     first, second = (by_exifread, by_pillow) if media_type == "image/jpeg" else (by_pillow, by_exifread)
     return _joined(first, second)
+
+
+def read_orientation(exif: bytes, media_type: str) -> int:
+    """Return the EXIF number 1 to 8 of how the picture is turned."""
+    return read_camera_file(exif, media_type, _ANY_DAY).orientation
 
 
 def _by_exifread(block: bytes, today: date) -> _Answer:

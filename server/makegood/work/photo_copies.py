@@ -1,13 +1,12 @@
 """The small copies of photos: made when somebody first asks for one, not while a phone waits to hear that its photo is kept."""
 
 from contextlib import suppress
-from datetime import date
 from io import BytesIO
 from typing import BinaryIO
 
 from makegood.errors import StorageFull, Unavailable
 from makegood.store.photo_bytes import PhotoBytes
-from makegood.work.camera_file import read_camera_file
+from makegood.work.camera_file import read_orientation
 from makegood.work.picture import decoding, make_copies, read_header
 
 
@@ -30,7 +29,6 @@ def open_copy(site_id: str, sha256: str, size_px: int, photo_bytes: PhotoBytes) 
 def _made(site_id: str, sha256: str, photo_bytes: PhotoBytes) -> dict[int, bytes]:
     with photo_bytes.open_original(site_id, sha256) as content:
         header = read_header(content)
-        # How it is turned hangs on no date.
-        turned = read_camera_file(header.exif, header.media_type, date.max).orientation
+        turned = read_orientation(header.exif, header.media_type)
         with decoding():
             return make_copies(content, header.media_type, turned)
