@@ -26,7 +26,9 @@ from tests.simulate.world import How
 Planted = Callable[[ExitStack], None]
 RESTORES = How(steps=700, trouble=0.05, more={"_restore": 6, "_back_up": 6, "_change_line": 3, "edit": 2})
 ROLES = How(steps=700, trouble=0.05, more={"_change_grants": 15, "edit": 2, "photograph": 2})
+OFTEN_RESTORED = How(steps=300, trouble=0.1, more=RESTORES.more)
 PHOTOS = How(steps=700, more={"photograph": 10})
+LATE_PHOTOS = How(steps=300, trouble=0.05, more={"photograph": 20, "_late_letter": 3})
 SAME_ROWS = How(
     steps=900, trouble=0.01, more={"edit": 30, "record": 0.2, "make": 0.2, "delete": 0.1, "photograph": 0}
 )
@@ -264,7 +266,7 @@ BUGS: dict[str, Bug] = {
         _swap((roles, "visible_types", lambda _role: tuple(roles._role("keeper")["see"])))
     ),
     "nothing_hidden": Bug(_swap((roles, "without_hidden", lambda _role, _type, fields: dict(fields)))),
-    "photo_unhashed": Bug(_swap((take_in_photo, "sha256_of_bytes", lambda _content: ANY_HASH)), PHOTOS),
+    "photo_unhashed": Bug(_swap((take_in_photo, "sha256_of_bytes", lambda _content: ANY_HASH)), LATE_PHOTOS),
     "photo_sent_is_stored": Bug(_swap((Syncing, "upload_one", _sent_is_stored)), PHOTOS),
     "photos_not_settled": Bug(
         _swap(
@@ -282,7 +284,7 @@ BUGS: dict[str, Bug] = {
         _swap((receive_changes._Push, "_do", _no_row_back_after_clash)), SAME_ROWS
     ),
     "epoch_reuses_revs": Bug(_swap((clock, "new_epoch", _epoch_reuses_revs)), RESTORES),
-    "base_cleared_first": Bug(_swap((Syncing, "take_page", _clear_first)), RESTORES),
+    "base_cleared_first": Bug(_swap((Syncing, "take_page", _clear_first)), OFTEN_RESTORED),
     "queues_read_alone": Bug(_swap((Tab, "read_queues", _queues_alone))),
     "cursor_forgotten": Bug(_swap((Syncing, "adopt_me", _cursor_forgotten)), ROLES),
 }

@@ -209,7 +209,7 @@ class World:
             fate = "arrives"  # no proxy finds a single op too large
         if (
             fate == "arrives"
-            and letter.method == "PATCH"
+            and letter.method in ("PUT", "PATCH")
             and letter.body
             and self.wild
             and self.chance.happens(0.2)
