@@ -68,10 +68,10 @@ def test_a_photo_with_a_flipped_bit_is_refused_and_sent_again_whole(phone, line)
     walk.enter_mark(page, Mark("Spalling", [(0.4, 0.5)]))
     walk.allow_place(page)
     walk.take_photo(page, content)
-    line.damage("PATCH", "/api/blobs/", times=2)
+    line.damage("PUT", "/api/blobs/", times=2)
     walk.keep_mark(page)
     walk.expect_sent(page)
-    assert line.statuses("PATCH", "/api/blobs/").count(460) == 2
+    assert line.statuses("PUT", "/api/blobs/").count(460) == 2
     (photo,) = _rows(page, "photo")
     assert photo["d"]["stored"] is True
     assert photo["d"]["sha256"] == hashlib.sha256(content).hexdigest()
@@ -92,8 +92,8 @@ def test_a_photo_without_a_word_about_its_place_has_the_phones_and_its_preview_g
     told = photo["d"]
     assert (told["lat"], told["lon"], told["accuracy_m"], told["position_source"]) == (48.62, -9.35, 7, "phone")
     assert told["file_facts"]["lat"] is None
-    sent = [path for (method, path, status) in line.answers if (method, status) == ("PATCH", 204)]
-    assert [path.rsplit("/", 1)[1] for path in sent] == [told["preview"], told["sha256"]]
+    sent = [path for (method, path, status) in line.answers if (method, status) == ("PUT", 201)]
+    assert [path.split("?")[0].rsplit("/", 1)[1] for path in sent] == [told["preview"], told["sha256"]]
 
 
 def test_originals_wait_for_wifi_while_their_previews_are_shown_elsewhere(phone, line, new_device):
