@@ -44,7 +44,7 @@ async function enrolled(): Promise<Store & { site: string }> {
 }
 
 /** The order in which bytes went up: previews by name, originals by name. */
-const sent = () => server.log.filter((line) => line.startsWith("PATCH")).map((line) => line.split("/").at(-1));
+const sent = () => server.log.filter((line) => line.startsWith("PUT")).map((line) => line.split("/").at(-1));
 
 beforeEach(() => {
   globalThis.indexedDB = new IDBFactory();
@@ -98,7 +98,7 @@ test("a preview the server does not want is let go of; the original goes", async
   const { preview, sha256 } = phone.row("photo", id) ?? {};
   const body = JSON.stringify({ code: "preview_refused", message: "Too large.", fields: {} });
   phone.setTransport(async (url, init) => {
-    const refused = init?.method === "PATCH" && url.endsWith(preview ?? "?");
+    const refused = init?.method === "PUT" && url.includes(preview ?? "?");
     return refused ? new Response(body, { status: 415, headers: { "Content-Type": "application/json" } }) : server.transport(url, init);
   });
   await phone.syncNow();
