@@ -143,7 +143,7 @@ def test_method_and_urgency_are_changed_with_their_reasons_in_sight(keeper, help
     expect(page.get_by_text(re.compile("From what was recorded of mark 1"))).to_be_visible()
     page.get_by_label("Method", exact=True).select_option("Patch in earth, through all coats")
     page.get_by_role("radio", name=re.compile("^Make safe now")).check()
-    assert page.get_by_role("region", name="What it takes").inner_text() != before
+    expect(page.get_by_role("region", name="What it takes")).not_to_have_text(before, use_inner_text=True)
     page.get_by_role("button", name="Keep", exact=True).click()
     expect(page.get_by_text(re.compile("Set by hand. What was seen suggests:"))).to_be_visible()
     walk.expect_sent(page)

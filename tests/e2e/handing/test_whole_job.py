@@ -81,6 +81,7 @@ def _work_without_signal(own_server, helper) -> None:
 def _second_look(page: Page) -> None:
     page.get_by_role("button", name="I checked it: sound").click()
     expect(page.get_by_text("You did this work yourself.")).to_have_count(0)
+    page.get_by_role("radio", name="right", exact=True).first.wait_for()
     for point in page.get_by_role("radio", name="right", exact=True).all():
         point.check()
     walk.allow_place(page)

@@ -49,10 +49,12 @@ def _log_storm(page: Page) -> None:
 
 
 def _order(page: Page) -> list[str]:
+    page.locator(".first-row").first.wait_for()
     return page.locator(".first-row b").all_inner_texts()
 
 
 def _doses(page: Page) -> list[float]:
+    page.locator(".rain-sides tbody tr").first.wait_for()
     cells = page.locator(".rain-sides tbody td:last-child").all_inner_texts()
     return [float(cell.split(" ")[0]) for cell in cells]
 
