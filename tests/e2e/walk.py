@@ -41,7 +41,7 @@ def enrol(device: Device, link: str, person: str) -> None:
     page.goto(link)
     page.get_by_label("Your name").fill(person)
     page.get_by_role("button", name="Join").click()
-    expect(page.get_by_role("navigation", name="Places")).to_be_visible()
+    expect(page.get_by_role("navigation", name="Places")).to_be_visible(timeout=ONCE_ONLINE_MS)
     ready_without_signal(page)
 
 
@@ -50,7 +50,7 @@ def enrol_in_demo(device: Device, server: Server) -> None:
     page = device.page
     page.goto(server.address)
     page.get_by_role("button", name="Look round the invented site").click()
-    expect(page.get_by_role("navigation", name="Places")).to_be_visible()
+    expect(page.get_by_role("navigation", name="Places")).to_be_visible(timeout=ONCE_ONLINE_MS)
     ready_without_signal(page)
 
 
